@@ -1,5 +1,4 @@
 import type { Clip, ClipId, Role } from './clip.ts';
-import type { Finding } from './finding.ts';
 import type { Method } from './method.ts';
 
 /** All passes of one set-up on one camera, before they are matched. `key` is stable: set-up and camera letter. */
@@ -72,25 +71,4 @@ export interface MatchedSet {
   readonly proposed: readonly ProposedMatch[];
   /** Passes of this set that ended beside no lead, with the reason. */
   readonly leftOver: readonly { readonly clip: ClipId; readonly why: string }[];
-}
-
-export type Verdict = 'yes' | 'no' | 'look';
-
-/** A matched set, judged. Findings are sorted: severity, code, subject. */
-export interface JudgedSet {
-  readonly matched: MatchedSet;
-  readonly verdict: Verdict;
-  readonly findings: readonly Finding[];
-  /** Ids of the corrections used, with who and why, for the sheet. */
-  readonly correctionsUsed: readonly string[];
-}
-
-/** The whole day, judged: everything that goes out is drawn from it. */
-export interface JudgedDay {
-  readonly show: string;
-  readonly clips: readonly Clip[];
-  readonly sets: readonly JudgedSet[];
-  readonly unplaced: readonly { readonly clip: ClipId; readonly why: string }[];
-  /** Findings that belong to no set. */
-  readonly findings: readonly Finding[];
 }

@@ -1,0 +1,56 @@
+import type { Correction } from '../core/material/correction.ts';
+import type { Role } from '../core/material/clip.ts';
+import type { Method } from '../core/material/method.ts';
+import type { Field } from '../core/material/statement.ts';
+import type { Tolerances } from '../core/material/tolerance.ts';
+import type { SlateGrammar } from '../core/slate/grammar.ts';
+import type { Handles } from '../core/timecode/range.ts';
+import type { FrameRate } from '../core/timecode/rate.ts';
+
+/** One sidecar or export mapping: which element, attribute or column is which field. Data files in `pipelines/mappings`. */
+export interface SidecarMapping {
+  readonly name: string;
+  /** When this mapping applies: local name of the root element, or a heading that must be there. */
+  readonly root?: string;
+  readonly fields: readonly MappedField[];
+}
+
+/** A path such as `VideoFrame@captureFps`, `Item[name=ShutterSpeedAngle]@value` or `Clip/TapeName`; `reading` names the value coding. */
+export interface MappedField {
+  readonly field: Field;
+  readonly path: string;
+  readonly reading?: string;
+}
+
+/** What code receives: everything decided, nothing optional left but what may truly be absent. */
+export interface Config {
+  /** File it came from, "built-in default" otherwise. */
+  readonly from: string;
+  readonly show: string;
+  /** Absolute folders. */
+  readonly media: readonly string[];
+  readonly out: string;
+  readonly baseRate: FrameRate | undefined;
+  readonly handles: Handles;
+  readonly minCleanFrames: number;
+  readonly defaultMethod: string;
+  readonly methods: Readonly<Record<string, Method>>;
+  readonly tolerances: Tolerances;
+  readonly slateGrammar: SlateGrammar;
+  /** Lower-case word or phrase → role. */
+  readonly roleWords: readonly { readonly word: string; readonly role: Role }[];
+  /** Normalised heading → field. */
+  readonly headings: Readonly<Record<string, Field>>;
+  readonly mappings: readonly SidecarMapping[];
+  /** Under this margin a match is ambiguous (cost units). */
+  readonly ambiguityMargin: number;
+  /** A clip changed more recently than this is still growing unless its own header proves it whole; 0 switches the test off. */
+  readonly settleSeconds: number;
+  readonly vendor: string | undefined;
+  readonly shotList: string | undefined;
+  readonly corrections: readonly Correction[];
+  readonly sheetTemplate: string;
+  readonly paper: 'A4' | 'Letter';
+  /** Whether sheets and repeat cards are made. */
+  readonly sheets: boolean;
+}

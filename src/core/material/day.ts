@@ -1,0 +1,53 @@
+import type { Clip, ClipId, ReadClip } from './clip.ts';
+import type { Finding, ReadingProblem } from './finding.ts';
+import type { MatchedSet, PlateSet } from './plate-set.ts';
+import type { MoveMark, ShotRow } from './shot-list.ts';
+import type { FrameTrack, SourceKind, Statement } from './statement.ts';
+
+/**
+ * What one sidecar, one report row or one camera export says about one clip. Which clip, the statements tell (file, roll and
+ * clip, slate and take, camera, timecode); `stem` is the base name of a sidecar or export that names its clip by its own name,
+ * and `folder` the folder it lies in (relative to the media root, "" for the root).
+ */
+export interface ClipNote {
+  readonly kind: SourceKind;
+  readonly file: string;
+  /** "line 4", "" for a whole sidecar. */
+  readonly place: string;
+  readonly folder: string;
+  readonly stem?: string;
+  readonly statements: readonly Statement[];
+  readonly tracks: readonly FrameTrack[];
+}
+
+/** Everything the read step brings in. Nothing is decided here. */
+export interface ReadDay {
+  readonly clips: readonly ReadClip[];
+  readonly notes: readonly ClipNote[];
+  readonly shots: readonly ShotRow[];
+  readonly marks: readonly MoveMark[];
+  readonly problems: readonly ReadingProblem[];
+}
+
+export interface Unplaced {
+  readonly clip: ClipId;
+  readonly why: string;
+}
+
+/** Clips with their facts chosen, and the plate sets they form. Every clip is in a set or unplaced, never both, never neither. */
+export interface GroupedDay {
+  readonly clips: readonly Clip[];
+  readonly sets: readonly PlateSet[];
+  readonly unplaced: readonly Unplaced[];
+  readonly shots: readonly ShotRow[];
+  readonly marks: readonly MoveMark[];
+  /** Findings that belong to no set (reports without clips, unreadable files). */
+  readonly findings: readonly Finding[];
+  /** Corrections that found their clip, by id, and those that did not. */
+  readonly correctionsUsed: readonly { readonly id: string; readonly clips: readonly ClipId[] }[];
+}
+
+export interface MatchedDay {
+  readonly grouped: GroupedDay;
+  readonly sets: readonly MatchedSet[];
+}
