@@ -1,4 +1,7 @@
 import type { ReadClip } from './core/material/clip.ts';
+import type { XmlElement } from './formats/sidecars/xml-element.ts';
+
+export type { XmlElement };
 
 /** One file found in the media folders. `path` is absolute; `file` is relative to the media root with "/" between folders. */
 export interface FoundFile {
@@ -37,14 +40,6 @@ export interface TagReader {
 /** XML text to a plain tree. @throws {UnreadableXmlError} on anything that is not well formed, and on document types (entity bombs). */
 export interface XmlReader {
   parse(text: string): XmlElement;
-}
-
-/** One element: local name without prefix, attributes by local name, child elements in order, own text trimmed. */
-export interface XmlElement {
-  readonly name: string;
-  readonly attributes: Readonly<Record<string, string>>;
-  readonly children: readonly XmlElement[];
-  readonly text: string;
 }
 
 /** Still pictures of one clip, decoded in one go. `frames` are counted from the clip's first frame; answers in the same order, undefined where none could be decoded. */

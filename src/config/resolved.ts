@@ -6,21 +6,9 @@ import type { Tolerances } from '../core/material/tolerance.ts';
 import type { SlateGrammar } from '../core/slate/grammar.ts';
 import type { Handles } from '../core/timecode/range.ts';
 import type { FrameRate } from '../core/timecode/rate.ts';
+import type { MappedField, SidecarMapping } from '../formats/sidecars/mapping.ts';
 
-/** One sidecar or export mapping: which element, attribute or column is which field. Data files in `pipelines/mappings`. */
-export interface SidecarMapping {
-  readonly name: string;
-  /** When this mapping applies: local name of the root element, or a heading that must be there. */
-  readonly root?: string;
-  readonly fields: readonly MappedField[];
-}
-
-/** A path such as `VideoFrame@captureFps`, `Item[name=ShutterSpeedAngle]@value` or `Clip/TapeName`; `reading` names the value coding. */
-export interface MappedField {
-  readonly field: Field;
-  readonly path: string;
-  readonly reading?: string;
-}
+export type { MappedField, SidecarMapping };
 
 /** What code receives: everything decided, nothing optional left but what may truly be absent. */
 export interface Config {
@@ -41,6 +29,8 @@ export interface Config {
   readonly roleWords: readonly { readonly word: string; readonly role: Role }[];
   /** Normalised heading → field. */
   readonly headings: Readonly<Record<string, Field>>;
+  /** Mapping files the pipeline names; whoever reads files adds them to `mappings`. */
+  readonly mappingFiles: readonly string[];
   readonly mappings: readonly SidecarMapping[];
   /** Under this margin a match is ambiguous (cost units). */
   readonly ambiguityMargin: number;
@@ -48,6 +38,8 @@ export interface Config {
   readonly settleSeconds: number;
   readonly vendor: string | undefined;
   readonly shotList: string | undefined;
+  /** Where the corrections are kept; whoever reads files fills `corrections` from it. */
+  readonly correctionsFile: string | undefined;
   readonly corrections: readonly Correction[];
   readonly sheetTemplate: string;
   readonly paper: 'A4' | 'Letter';
