@@ -59,6 +59,15 @@ export function rateFromDecimal(decimal: number): FrameRate | undefined {
   return thousandths === 0 ? undefined : frameRate(thousandths, 1000);
 }
 
+/** The exact rate of a fraction or a decimal as text: `24000/1001`, `23.976`, `24`. Undefined when it is neither. */
+export function rateFromText(text: string): FrameRate | undefined {
+  const parts = /^(\d{1,9}(?:\.\d{1,9})?)(?:\/(\d{1,9}))?$/.exec(text.trim());
+  const [, over, under] = parts ?? [];
+  if (over === undefined) return undefined;
+  if (under === undefined) return rateFromDecimal(Number(over));
+  return Number.isInteger(Number(over)) && Number(over) > 0 && Number(under) > 0 ? frameRate(Number(over), Number(under)) : undefined;
+}
+
 /** Whether two rates are the same fraction. */
 export function sameRate(a: FrameRate, b: FrameRate): boolean {
   return a.num === b.num && a.den === b.den;

@@ -1,0 +1,14 @@
+import { existsSync, readFileSync, readdirSync } from 'node:fs';
+import { parseMapping } from '../../src/config/parse-mapping.ts';
+import { parseDefaultPipeline } from '../../src/config/parse-pipeline.ts';
+import type { Config } from '../../src/config/resolved.ts';
+
+const PIPELINES = new URL('../../pipelines/', import.meta.url);
+
+/** The default pipeline as shipped, with the shipped mappings. */
+export function defaultConfig(): Config {
+  const config = parseDefaultPipeline(readFileSync(new URL('default.yaml', PIPELINES), 'utf8'));
+  const folder = new URL('mappings/', PIPELINES);
+  const names = existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith('.yaml')).toSorted() : [];
+  return { ...config, mappings: names.map((name) => parseMapping(readFileSync(new URL(name, folder), 'utf8'), name)) };
+}
