@@ -3,10 +3,10 @@ import type { FrameRate } from '../timecode/rate.ts';
 import type { Timecode, TimecodeFormat } from '../timecode/timecode.ts';
 import type { Slate } from '../slate/slate.ts';
 import type { Field, Filters, FrameTrack, Raster, Source, Statement, Stop } from './statement.ts';
+import type { ClipId } from './clip-id.ts';
 import type { ReadingProblem } from './finding.ts';
 
-/** A clip's identity: its `file`. Unique within a day, the same on every machine, and readable. */
-export type ClipId = string;
+export type { ClipId } from './clip-id.ts';
 
 export type ClipKind = 'movie' | 'sequence' | 'header-only';
 export type Role = 'lead' | 'swapped' | 'clean' | 'reference' | 'element' | 'unknown';

@@ -1,4 +1,4 @@
-import type { ClipId } from './clip.ts';
+import type { ClipId } from './clip-id.ts';
 
 /** `stop`: it will fail, shoot again or do not turn over. `warn`: a person must look. `note`: worth knowing. */
 export type Severity = 'stop' | 'warn' | 'note';
