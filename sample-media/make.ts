@@ -176,7 +176,8 @@ const MOVE_NOTES = csv(
 );
 
 const CORRECTIONS = `# Put right by hand, after asking. Every line used is shown on the sheet.
-- clip: A017C014_261124_T6WD.mov
+- kind: role
+  clip: A017C014_261124_T6WD.mov
   role: swapped
   who: M. Okafor, DIT
   why: the log says Lead for both; script supervisor confirms that take 2 is the swapped pass

@@ -1,0 +1,34 @@
+import { existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+/** The folder gemel itself lies in: the one with package.json, whether code runs from `src` or from the built `dist`. */
+export function gemelFolder(): string {
+  let folder = dirname(fileURLToPath(import.meta.url));
+  while (!existsSync(join(folder, 'package.json'))) {
+    const parent = dirname(folder);
+    if (parent === folder) throw new Error('gemel cannot find its own folder: package.json is missing beside it');
+    folder = parent;
+  }
+  return folder;
+}
+
+/** The default pipeline every other is laid over. */
+export function defaultPipelinePath(): string {
+  return join(gemelFolder(), 'pipelines', 'default.yaml');
+}
+
+/** Mapping files for sidecars and camera exports that come with gemel. */
+export function mappingsFolder(): string {
+  return join(gemelFolder(), 'pipelines', 'mappings');
+}
+
+/** Templates of sheets and repeat cards that come with gemel. */
+export function templatesFolder(): string {
+  return join(gemelFolder(), 'templates');
+}
+
+/** The pipeline of the demonstration day. */
+export function demoPipelinePath(): string {
+  return join(gemelFolder(), 'pipelines', 'saltmarsh-row.yaml');
+}

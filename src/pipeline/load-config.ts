@@ -1,0 +1,111 @@
+import { readdir, readFile, stat } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
+import { parseCorrections } from '../config/parse-corrections.ts';
+import { parseMapping } from '../config/parse-mapping.ts';
+import { parseDefaultPipeline, parsePipeline } from '../config/parse-pipeline.ts';
+import type { Config, SidecarMapping } from '../config/resolved.ts';
+import { UsageError } from '../core/material/errors.ts';
+import type { ReadingProblem } from '../core/material/finding.ts';
+import { defaultPipelinePath, mappingsFolder } from './assets.ts';
+
+/** What the command line may say over a pipeline file. Paths are as typed, from the current folder. */
+export interface Overrides {
+  readonly media?: readonly string[];
+  readonly out?: string;
+  readonly paper?: 'A4' | 'Letter';
+  readonly sheets?: boolean;
+  readonly settleSeconds?: number;
+}
+
+/** A configuration ready for work, and what in the corrections file could not be read (those entries are not used). */
+export interface LoadedConfig {
+  readonly config: Config;
+  readonly problems: readonly ReadingProblem[];
+}
+
+/**
+ * The default pipeline, a pipeline file laid over it when one is given, its mappings and its corrections, then the overrides.
+ * @throws {UsageError} listing every problem of the file; folders that are not there among them.
+ */
+export async function loadConfig(pipelinePath: string | undefined, overrides: Overrides): Promise<LoadedConfig> {
+  const defaults = parseDefaultPipeline(await readText(defaultPipelinePath(), 'the default pipeline'));
+  const written = pipelinePath === undefined ? defaults : await readPipeline(resolve(pipelinePath), pipelinePath, defaults);
+  const media = (overrides.media ?? written.media).map((folder) => resolve(folder));
+  const config: Config = {
+    ...written,
+    media,
+    out: resolve(overrides.out ?? written.out),
+    paper: overrides.paper ?? written.paper,
+    sheets: overrides.sheets ?? written.sheets,
+    settleSeconds: overrides.settleSeconds ?? written.settleSeconds,
+    mappings: await readMappings(written.mappingFiles),
+  };
+  await assertFolders(config);
+  const found = await readCorrections(config);
+  return { config: { ...config, corrections: found.corrections }, problems: found.problems };
+}
+
+async function readPipeline(path: string, typed: string, defaults: Config): Promise<Config> {
+  const text = await readText(path, 'the pipeline file');
+  const folder = dirname(path);
+  return parsePipeline(text, typed, defaults, (written) => (isAbsolute(written) ? written : join(folder, written)));
+}
+
+async function readMappings(more: readonly string[]): Promise<readonly SidecarMapping[]> {
+  const folder = mappingsFolder();
+  const own = (await readdir(folder)).filter((name) => name.endsWith('.yaml')).toSorted().map((name) => join(folder, name));
+  // The production's own mappings come first: they may know a camera better.
+  return Promise.all([...more, ...own].map(async (path) => parseMapping(await readText(path, 'the mapping file'), path)));
+}
+
+/** The corrections file of the pipeline, or without one every `corrections.yaml` that lies at the top of a media folder or one folder below. */
+async function readCorrections(config: Config): Promise<ReturnType<typeof parseCorrections>> {
+  const paths = config.correctionsFile === undefined ? await findCorrections(config.media) : [config.correctionsFile];
+  const read = await Promise.all(paths.map(async (path) => parseCorrections(await readText(path, 'the corrections file'), basename(path))));
+  return { corrections: read.flatMap((file) => file.corrections), problems: read.flatMap((file) => file.problems) };
+}
+
+async function findCorrections(media: readonly string[]): Promise<readonly string[]> {
+  const found: string[] = [];
+  for (const root of media) {
+    const folders = [root, ...(await folderNames(root)).map((name) => join(root, name))];
+    for (const folder of folders) {
+      const names = await readdir(folder).catch(() => []);
+      found.push(...names.filter((name) => /^corrections\.ya?ml$/i.test(name)).map((name) => join(folder, name)));
+    }
+  }
+  return found.toSorted();
+}
+
+async function folderNames(root: string): Promise<readonly string[]> {
+  const entries = await readdir(root, { withFileTypes: true }).catch(() => []);
+  return entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
+}
+
+/** Media folders must be there, and what gemel writes must lie outside them: source media is never written to. */
+async function assertFolders(config: Config): Promise<void> {
+  const problems: string[] = [];
+  if (config.media.length === 0) problems.push(`${config.from}: names no media folder; add "media:" or give --media FOLDER`);
+  for (const folder of config.media) {
+    const found = await stat(folder).catch(() => undefined);
+    if (found === undefined) problems.push(`media folder ${folder} is not there; check the path, or mount the volume`);
+    else if (!found.isDirectory()) problems.push(`${folder} is a file; give the folder it lies in`);
+    if (isInside(config.out, folder)) {
+      problems.push(`the output folder ${config.out} would lie inside the media folder ${folder}; gemel never writes there. Give --out FOLDER somewhere else`);
+    }
+  }
+  if (problems.length > 0) throw new UsageError(problems);
+}
+
+function isInside(path: string, folder: string): boolean {
+  return path === folder || path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
+}
+
+async function readText(path: string, what: string): Promise<string> {
+  try {
+    return await readFile(path, 'utf8');
+  } catch (cause) {
+    const code = cause instanceof Error && 'code' in cause ? String(cause.code) : 'unknown reason';
+    throw new UsageError([`${what} ${path} cannot be read (${code}); check the path and the permissions`]);
+  }
+}
