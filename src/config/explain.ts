@@ -1,95 +1,113 @@
 import { z } from 'zod';
+import { nearestWord } from './nearest-word.ts';
 import type { YamlText } from './yaml-text.ts';
 
-/** Something wrong in a YAML file, where (line and column) and what to do. */
-export interface ConfigProblem {
+/** Something wrong in a YAML file: where ("12:5", line and column), under which key, what was found, what belongs there, what to do. */
+export interface YamlProblem {
   readonly at: string;
-  /** "handles.head" */
+  /** "handles.head"; places in lists are counted from 1. */
   readonly key: string;
-  readonly reason: string;
+  readonly found: string;
+  readonly expected: string;
   readonly remedy: string;
 }
 
-/** `day03.yaml:12:5: handles.head: found "abc", expected a whole number of frames. Write for example "head: 8".` */
-export function formatProblem(from: string, { at, key, reason, remedy }: ConfigProblem): string {
-  return `${from}:${at}: ${key === '' ? '' : `${key}: `}${reason}. ${remedy}.`;
+type Path = readonly PropertyKey[];
+type Described = z.core.JSONSchema.BaseSchema;
+
+/** `day03.yaml:12:5: handles.head: found "abc", expected a whole number of frames. Write for example head: 8.` */
+export function formatProblem(from: string, { at, key, found, expected, remedy }: YamlProblem): string {
+  return `${from}:${at}: ${key === '' ? '' : `${key}: `}found ${found}, expected ${expected}. ${remedy}.`;
 }
 
-/** Every problem of a value against its schema, in the order of the file; empty when there is none. */
-export function explainAgainst(schema: z.ZodType, yaml: YamlText): readonly ConfigProblem[] {
+/** Every problem of a file against its schema, in the order of the file; empty when there is none. */
+export function explainYaml(schema: z.ZodType, yaml: YamlText): readonly YamlProblem[] {
   const faults = yaml.problems.map(({ at, message }) => ({
     at,
     key: '',
-    reason: `this is not readable YAML: ${message}`,
+    found: `broken YAML (${message})`,
+    expected: 'readable YAML',
     remedy: 'Look at the indent, the quotes and the brackets here, and let each key stand once',
   }));
-  if (faults.length > 0) return faults;
-  const parsed = schema.safeParse(yaml.value);
+  return faults.length > 0 ? faults : explainValue(schema, yaml, []);
+}
+
+/** Every problem of the part of a file at `path` against the schema of that part. */
+export function explainValue(schema: z.ZodType, yaml: YamlText, path: Path): readonly YamlProblem[] {
+  const value = valueAt(yaml.value, path);
+  const parsed = schema.safeParse(value);
   if (parsed.success) return [];
   const described = z.toJSONSchema(schema, { io: 'input' });
-  return sortProblems(parsed.error.issues.flatMap((issue) => explainIssue(issue, yaml, described)));
+  return sortProblems(
+    parsed.error.issues.flatMap((issue) => {
+      const place = { path: [...path, ...issue.path], described: describedAt(described, issue.path), value: valueAt(value, issue.path) };
+      return issue.code === 'unrecognized_keys' ? issue.keys.map((key) => explainKey(key, place, yaml)) : [explainIssue(issue, place, yaml)];
+    }),
+  );
 }
 
 /** In the order of lines and columns. */
-export function sortProblems(problems: readonly ConfigProblem[]): readonly ConfigProblem[] {
-  const key = ({ at }: ConfigProblem): number => {
+export function sortProblems(problems: readonly YamlProblem[]): readonly YamlProblem[] {
+  const order = ({ at }: YamlProblem): number => {
     const [line, column] = at.split(':');
     return Number(line) * 100_000 + Number(column);
   };
-  return problems.toSorted((a, b) => key(a) - key(b));
+  return problems.toSorted((a, b) => order(a) - order(b));
 }
 
-type Described = z.core.JSONSchema.BaseSchema;
+/** A path as people read it: places in lists counted from 1. */
+export function dotted(path: Path): string {
+  return path.map((segment) => (typeof segment === 'number' ? String(segment + 1) : String(segment))).join('.');
+}
 
-function explainIssue(issue: z.core.$ZodIssue, yaml: YamlText, root: Described): readonly ConfigProblem[] {
-  const described = describedAt(root, issue.path);
-  if (issue.code === 'unrecognized_keys') {
-    const known = Object.keys(described?.properties ?? {});
-    return issue.keys.map((key) => ({
-      at: yaml.at([...issue.path, key], 'key'),
-      key: dotted([...issue.path, key]),
-      reason: 'there is no such key',
-      remedy: remedyForKey(key, known),
-    }));
-  }
-  const name = issue.path.at(-1);
+interface Place {
+  readonly path: Path;
+  readonly described: Described | undefined;
+  readonly value: unknown;
+}
+
+function explainKey(key: string, { path, described }: Place, yaml: YamlText): YamlProblem {
+  const known = Object.keys(described?.properties ?? {});
+  const near = nearestWord(key.toLowerCase().replaceAll(/[-\s]/g, '_'), known);
+  return {
+    at: yaml.at([...path, key], 'key'),
+    key: dotted([...path, key]),
+    found: 'an unknown key',
+    expected: `one of ${known.join(', ')}`,
+    remedy: near === undefined ? 'Take it out' : `Write "${near}", or take it out`,
+  };
+}
+
+function explainIssue(issue: z.core.$ZodIssue, { path, described, value }: Place, yaml: YamlText): YamlProblem {
+  const name = path.at(-1);
   if (issue.code === 'invalid_key') {
-    return [
-      {
-        at: yaml.at(issue.path, 'key'),
-        key: dotted(issue.path),
-        reason: `found ${quoted(name)} as a name`,
-        remedy: 'Use small letters, digits and "-", beginning with a letter',
-      },
-    ];
+    return {
+      at: yaml.at(path, 'key'),
+      key: dotted(path),
+      found: `${spoken(name)} as a name`,
+      expected: 'small letters, digits and "-", a letter first',
+      remedy: 'Write the name that way',
+    };
   }
-  const found = valueAt(yaml.value, issue.path);
-  const example = described?.examples?.at(0);
-  return [
-    {
-      at: yaml.at(issue.path),
-      key: dotted(issue.path),
-      reason: `${found === undefined ? 'this is missing' : `found ${quoted(found)}`}, expected ${described?.description ?? issue.message}`,
-      remedy: `Write for example ${typeof name === 'string' ? `${name}: ${inline(example)}` : inline(example)}`,
-    },
-  ];
-}
-
-function remedyForKey(key: string, known: readonly string[]): string {
-  const plain = key.toLowerCase().replaceAll(/[-\s]/g, '_');
-  const near = known.find((other) => other.startsWith(plain)) ?? known.find((other) => distance(plain, other) <= 2);
-  return near === undefined ? `Take it out, or use one of: ${known.join(', ')}` : `Write "${near}", or take it out`;
+  const example = inline(described?.examples?.at(0) ?? '…');
+  return {
+    at: yaml.at(path),
+    key: dotted(path),
+    found: spoken(value),
+    expected: described?.description ?? issue.message,
+    remedy: `Write for example ${typeof name === 'string' ? `${name}: ${example}` : example}`,
+  };
 }
 
 /** Follows a path through a JSON Schema to what it says of that place. */
-function describedAt(root: Described, path: readonly PropertyKey[]): Described | undefined {
+function describedAt(root: Described, path: Path): Described | undefined {
   const [segment, ...rest] = path;
   if (segment === undefined) return root;
   const next = typeof segment === 'number' ? root.items : (root.properties?.[String(segment)] ?? root.additionalProperties);
   return typeof next === 'object' && !Array.isArray(next) ? describedAt(next, rest) : undefined;
 }
 
-function valueAt(value: unknown, path: readonly PropertyKey[]): unknown {
+function valueAt(value: unknown, path: Path): unknown {
   let place = value;
   for (const segment of path) {
     if (typeof place !== 'object' || place === null) return undefined;
@@ -98,13 +116,8 @@ function valueAt(value: unknown, path: readonly PropertyKey[]): unknown {
   return place;
 }
 
-/** A path as people read it: places in lists counted from 1. */
-export function dotted(path: readonly PropertyKey[]): string {
-  return path.map((segment) => (typeof segment === 'number' ? String(segment + 1) : String(segment))).join('.');
-}
-
-function quoted(value: unknown): string {
-  if (value === null) return 'nothing';
+function spoken(value: unknown): string {
+  if (value === null || value === undefined) return 'nothing';
   if (Array.isArray(value)) return 'a list';
   return typeof value === 'object' ? 'a map' : JSON.stringify(value);
 }
@@ -115,17 +128,4 @@ function inline(value: unknown): string {
     return `{ ${Object.entries(value).map(([key, inner]) => `${key}: ${inline(inner)}`).join(', ')} }`;
   }
   return String(value);
-}
-
-/** Letters to change, add or take out to get from one word to the other (Levenshtein). */
-function distance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, column) => column);
-  for (const [index, letter] of Array.from(a).entries()) {
-    const next = [index + 1];
-    for (const [column, other] of Array.from(b).entries()) {
-      next.push(Math.min((row[column + 1] ?? 0) + 1, (next[column] ?? 0) + 1, (row[column] ?? 0) + (letter === other ? 0 : 1)));
-    }
-    row = next;
-  }
-  return row[b.length] ?? 0;
 }

@@ -8,7 +8,8 @@ import type { WrittenPipeline } from './written.ts';
 export interface Contradiction {
   readonly path: readonly (string | number)[];
   readonly part: 'key' | 'value';
-  readonly reason: string;
+  readonly found: string;
+  readonly expected: string;
   readonly remedy: string;
 }
 
@@ -31,7 +32,7 @@ export function findGaps(written: WrittenPipeline): readonly Contradiction[] {
   const missing = (at: readonly string[], known: object, own: object = {}): readonly Contradiction[] =>
     Object.keys(known)
       .filter((key) => !Object.hasOwn(own, key))
-      .map((key) => ({ path: [...at, key], part: 'value', reason: 'this is missing', remedy: 'Say it: the default pipeline leaves nothing open' }));
+      .map((key) => ({ path: [...at, key], part: 'value', found: 'nothing', expected: 'a value', remedy: 'Say it: the default pipeline leaves nothing open' }));
   const limits = Object.entries(written.tolerances ?? {}).flatMap(([name, limit]) =>
     typeof limit === 'object' ? missing(['tolerances', name], { warn: 0, stop: 0 }, limit) : [],
   );
@@ -48,7 +49,7 @@ export function findGaps(written: WrittenPipeline): readonly Contradiction[] {
 
 function judgeRate({ base_rate: rate }: WrittenPipeline): readonly Contradiction[] {
   if (rate === undefined || rate === null || rateFromText(String(rate)) !== undefined) return [];
-  return [{ path: ['base_rate'], part: 'value', reason: `${rate} is no frame rate`, remedy: 'Write for example 24, 23.976 or 24000/1001' }];
+  return [{ path: ['base_rate'], part: 'value', found: String(rate), expected: 'a frame rate', remedy: 'Write for example 24, 23.976 or 24000/1001' }];
 }
 
 function judgeDefaultMethod(written: WrittenPipeline, config: Config): readonly Contradiction[] {
@@ -58,8 +59,9 @@ function judgeDefaultMethod(written: WrittenPipeline, config: Config): readonly 
     {
       path: ['default_method'],
       part: 'value',
-      reason: `there is no method "${config.defaultMethod}"`,
-      remedy: `Use one of ${known}, or describe it under "methods"`,
+      found: `"${config.defaultMethod}"`,
+      expected: `one of ${known}`,
+      remedy: 'Use one of these, or describe it under "methods"',
     },
   ];
 }
@@ -71,11 +73,11 @@ function judgeMethods(written: WrittenPipeline, config: Config): readonly Contra
     const at = ['methods', name];
     const problems: Contradiction[] = [];
     if (method.required.length === 0) {
-      problems.push({ path: at, part: 'key', reason: 'a method needs at least one required pass', remedy: 'Add "required: [lead, clean]" or whatever it needs' });
+      problems.push({ path: at, part: 'key', found: 'no required pass', expected: 'at least one', remedy: 'Add "required: [lead, clean]" or whatever it needs' });
     }
     const asked = [...method.required, ...method.wanted];
     for (const role of new Set(asked.filter((one, index) => asked.indexOf(one) !== index))) {
-      problems.push({ path: at, part: 'key', reason: `"${role}" is asked for twice`, remedy: 'Name each pass once, under "required" or under "wanted"' });
+      problems.push({ path: at, part: 'key', found: `"${role}" twice`, expected: 'each pass once', remedy: 'Name it under "required" or under "wanted"' });
     }
     return problems;
   });
@@ -89,8 +91,9 @@ function judgeTolerances(written: WrittenPipeline, config: Config): readonly Con
       {
         path: ['tolerances', name],
         part: 'value',
-        reason: `"warn" (${limit.warn}) lies above "stop" (${limit.stop})`,
-        remedy: 'Let "warn" be the smaller one, or the same; what is not written comes from the defaults',
+        found: `warn ${limit.warn} above stop ${limit.stop}`,
+        expected: 'warn to be the smaller one, or the same',
+        remedy: 'Write both: what is not written comes from the defaults',
       },
     ];
   });
@@ -104,7 +107,7 @@ function judgeRoleWords(written: WrittenPipeline): readonly Contradiction[] {
       const other = seen.get(word.toLowerCase());
       seen.set(word.toLowerCase(), role);
       if (other === undefined || other === role) return [];
-      return [{ path: ['role_words', role, index], part: 'value', reason: `"${word}" stands under "${other}" too`, remedy: 'Let each word mean one role' }];
+      return [{ path: ['role_words', role, index], part: 'value', found: `"${word}", which stands under "${other}" too`, expected: 'each word to mean one role', remedy: 'Take it out of one of them' }];
     }),
   );
 }
@@ -116,7 +119,8 @@ function judgeSuffixes(written: WrittenPipeline, config: Config): readonly Contr
       {
         path: ['slates', 'suffixes', index],
         part: 'value',
-        reason: `no role is called "${suffix}"`,
+        found: `"${suffix}"`,
+        expected: 'a word that names a role',
         remedy: 'List it under "role_words" as well, beneath the role it names',
       },
     ];
@@ -134,12 +138,12 @@ function judgeHeadings(written: WrittenPipeline): readonly Contradiction[] {
       const own = canonical.get(plain);
       const other = seen.get(plain);
       seen.set(plain, heading);
-      if (plain === '') return [{ ...at, reason: `"${alias}" is empty without spaces and signs`, remedy: 'Write a heading with letters in it' }];
+      if (plain === '') return [{ ...at, found: `"${alias}"`, expected: 'a heading with letters in it', remedy: 'Write the heading of the column, or take it out' }];
       if (own !== undefined && own !== heading) {
-        return [{ ...at, reason: `"${alias}" always means "${own}"`, remedy: 'Rename the column in the report, or use another heading' }];
+        return [{ ...at, found: `"${alias}", which always means "${own}"`, expected: 'another name than a canonical heading', remedy: 'Rename the column in the report, or take this out' }];
       }
       if (other !== undefined && other !== heading) {
-        return [{ ...at, reason: `"${alias}" stands for "${other}" too`, remedy: 'Let each heading stand for one field' }];
+        return [{ ...at, found: `"${alias}", which stands for "${other}" too`, expected: 'each heading to stand for one field', remedy: 'Take it out of one of them' }];
       }
       return [];
     }),

@@ -1,8 +1,9 @@
 import { z } from 'zod';
 import { UsageError } from '../core/material/errors.ts';
 import { FIELDS, headingOf } from '../core/material/heading.ts';
-import { explainAgainst, formatProblem } from './explain.ts';
+import { explainYaml, formatProblem } from './explain.ts';
 import type { SidecarMapping } from '../formats/sidecars/mapping.ts';
+import { present } from './present.ts';
 import { readYaml } from './yaml-text.ts';
 
 const text = z.string().trim().min(1);
@@ -41,7 +42,7 @@ const mapping = z
  */
 export function parseMapping(yamlText: string, from: string): SidecarMapping {
   const yaml = readYaml(yamlText);
-  const faults = explainAgainst(mapping, yaml);
+  const faults = explainYaml(mapping, yaml);
   if (faults.length > 0) throw new UsageError(faults.map((fault) => formatProblem(from, fault)));
   const { fields, ...whole } = mapping.parse(yaml.value);
   return {
@@ -51,11 +52,4 @@ export function parseMapping(yamlText: string, from: string): SidecarMapping {
       return known === undefined ? [] : [{ ...present(rest), field: known }];
     }),
   };
-}
-
-type Present<T> = { [K in keyof T]: Exclude<T[K], undefined> };
-
-/** Absent means absent: a parsed optional key is never there holding `undefined`, which the type alone cannot promise. */
-function present<T extends object>(written: T): Present<T> {
-  return written as Present<T>;
 }

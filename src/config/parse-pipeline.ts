@@ -1,11 +1,11 @@
 import { UsageError } from '../core/material/errors.ts';
-import { dotted, explainAgainst, formatProblem, sortProblems } from './explain.ts';
+import { dotted, explainYaml, formatProblem, sortProblems } from './explain.ts';
+import type { YamlProblem } from './explain.ts';
 import { layOver } from './lay-over.ts';
 import type { Config } from './resolved.ts';
 import { BLANK } from './blank.ts';
 import { findContradictions, findGaps } from './judge-written.ts';
 import { writtenPipeline } from './written.ts';
-import type { WrittenPipeline } from './written.ts';
 import { readYaml } from './yaml-text.ts';
 
 /**
@@ -29,19 +29,15 @@ export function parseDefaultPipeline(text: string): Config {
 function parse(text: string, from: string, defaults: Config, resolvePath: (written: string) => string, complete: boolean): Config {
   const yaml = readYaml(text);
   // A file with nothing but comments asks for the defaults.
-  const written: unknown = yaml.value ?? {};
-  const faults = explainAgainst(writtenPipeline, { ...yaml, value: written });
-  if (faults.length > 0) throw new UsageError(faults.map((fault) => formatProblem(from, fault)));
-  // Checked just above.
-  const typed = written as WrittenPipeline;
-  const config = layOver(typed, defaults, from, resolvePath);
-  const problems = [...(complete ? findGaps(typed) : []), ...findContradictions(typed, config)];
-  if (problems.length > 0) {
-    throw new UsageError(
-      sortProblems(problems.map(({ path, part, ...rest }) => ({ ...rest, at: yaml.at(path, part), key: dotted(path) }))).map((problem) =>
-        formatProblem(from, problem),
-      ),
-    );
-  }
+  const value: unknown = yaml.value ?? {};
+  refuse(from, explainYaml(writtenPipeline, { ...yaml, value }));
+  const written = writtenPipeline.parse(value);
+  const config = layOver(written, defaults, from, resolvePath);
+  const contradictions = [...(complete ? findGaps(written) : []), ...findContradictions(written, config)];
+  refuse(from, sortProblems(contradictions.map(({ path, part, ...rest }) => ({ ...rest, at: yaml.at(path, part), key: dotted(path) }))));
   return config;
+}
+
+function refuse(from: string, problems: readonly YamlProblem[]): void {
+  if (problems.length > 0) throw new UsageError(problems.map((problem) => formatProblem(from, problem)));
 }
