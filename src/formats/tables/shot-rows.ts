@@ -1,0 +1,59 @@
+import type { ReadingProblem } from '../../core/material/finding.ts';
+import type { ShotRow } from '../../core/material/shot-list.ts';
+import { readFrameCount } from '../values/count.ts';
+import type { Reading } from '../values/reading.ts';
+import { readTakeNumber } from '../values/take.ts';
+import { readTimecodeLabel } from '../values/timecode-label.ts';
+import { readWords } from '../values/words.ts';
+import { RowReader } from './cells.ts';
+import type { Column } from './columns.ts';
+import { cellOf } from './columns.ts';
+import type { TableRow } from './split-rows.ts';
+import { tableProblem } from './table-problem.ts';
+
+/** Headings of a shot list, by the heading rule, and what they are. */
+export const SHOT_HEADINGS: Readonly<Record<string, string>> = {
+  shot: 'shot', shotcode: 'shot', shotname: 'shot', vfxshot: 'shot', vfxid: 'shot', slate: 'slate', take: 'take', tk: 'take', camera: 'camera', cam: 'camera',
+  method: 'method', vendor: 'vendor', description: 'description', cutin: 'cutIn', cutout: 'cutOut', head: 'head', headhandle: 'head',
+  tail: 'tail', tailhandle: 'tail', notes: 'notes', note: 'notes',
+};
+
+/** A shot list: one shot a row. A row without a shot code or a slate is a problem and is left out. */
+export function readShotRows(file: string, columns: readonly Column[], rows: readonly TableRow[]): { readonly shots: readonly ShotRow[]; readonly problems: readonly ReadingProblem[] } {
+  const reader = new RowReader(file);
+  const shots = rows.flatMap((row) => readShotRow(file, columns, row, reader));
+  return { shots, problems: reader.problems };
+}
+
+function readShotRow(file: string, columns: readonly Column[], row: TableRow, reader: RowReader): readonly ShotRow[] {
+  const read = <T>(name: string, parse: (text: string) => Reading<T>): T | undefined => {
+    const column = columns.find(({ key }) => SHOT_HEADINGS[key] === name);
+    const raw = column === undefined ? '' : cellOf(row, column);
+    return column === undefined ? undefined : reader.value(parse(raw), row.line, column.heading, raw);
+  };
+  const shot = read('shot', readWords);
+  const slate = read('slate', readWords);
+  if (shot === undefined || slate === undefined) {
+    const missing = shot === undefined ? 'shot code' : 'slate';
+    reader.problems.push(tableProblem(file, `line ${row.line}`, `a row without a ${missing}`, 'a shot code and the slate it was shot under', 'The row is not used. Fill it in.'));
+    return [];
+  }
+  const handles = withoutAbsent({ head: read('head', readFrameCount), tail: read('tail', readFrameCount) });
+  const rest = withoutAbsent({
+    take: read('take', readTakeNumber), camera: read('camera', readWords), method: read('method', readWords), vendor: read('vendor', readWords),
+    description: read('description', readWords), cutIn: read('cutIn', readTimecodeLabel), cutOut: read('cutOut', readTimecodeLabel), notes: read('notes', readWords),
+  });
+  return [{ shot, slate, ...rest, handles, from: `${file} line ${row.line}` }];
+}
+
+type WithoutAbsent<T> = { [K in keyof T]?: Exclude<T[K], undefined> };
+
+/** The object without its undefined members: absent means absent. */
+export function withoutAbsent<T extends object>(members: T): WithoutAbsent<T> {
+  const kept: WithoutAbsent<T> = {};
+  for (const key in members) {
+    const value = members[key];
+    if (value !== undefined) kept[key] = value as Exclude<T[typeof key], undefined>;
+  }
+  return kept;
+}
