@@ -1,4 +1,4 @@
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -31,4 +31,10 @@ export function templatesFolder(): string {
 /** The pipeline of the demonstration day. */
 export function demoPipelinePath(): string {
   return join(gemelFolder(), 'pipelines', 'saltmarsh-row.yaml');
+}
+
+/** gemel's own version, from package.json. */
+export function gemelVersion(): string {
+  const manifest: unknown = JSON.parse(readFileSync(join(gemelFolder(), 'package.json'), 'utf8'));
+  return typeof manifest === 'object' && manifest !== null && 'version' in manifest ? String(manifest.version) : 'unknown';
 }

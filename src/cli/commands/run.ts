@@ -1,0 +1,28 @@
+import type { Command } from 'commander';
+import { loadConfig } from '../../pipeline/load-config.ts';
+import type { DayOptions } from '../day-options.ts';
+import { overridesOf, withDayOptions } from '../day-options.ts';
+import { judgeDay } from '../judge-day.ts';
+
+const EXAMPLES = `
+Examples:
+  gemel run pipelines/show.yaml
+  gemel run pipelines/show.yaml --media /Volumes/DAY_05 --out day-05
+
+Every key of a pipeline file is explained in docs/pipeline.md; what it leaves out, pipelines/default.yaml answers.`;
+
+interface RunOptions extends DayOptions {
+  readonly media?: string[];
+}
+
+/** `gemel run PIPELINE`: the same as check, as the pipeline file says. */
+export function addRun(gemel: Command): void {
+  withDayOptions(gemel.command('run').argument('<pipeline>', 'a pipeline file (YAML)'))
+    .description('the same as check, as a pipeline file says')
+    .option('--media <folder...>', 'read these folders instead of those the pipeline names')
+    .addHelpText('after', EXAMPLES)
+    .action(async (pipeline: string, options: RunOptions) => {
+      const loaded = await loadConfig(pipeline, { ...overridesOf(options), ...(options.media === undefined ? {} : { media: options.media }) });
+      await judgeDay(loaded, options, gemel.getOptionValue('signal'));
+    });
+}

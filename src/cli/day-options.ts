@@ -1,0 +1,38 @@
+import type { Command } from 'commander';
+import { InvalidArgumentError, Option } from 'commander';
+import type { Overrides } from '../pipeline/load-config.ts';
+
+/** Options that `check`, `run` and `demo` share. */
+export interface DayOptions {
+  readonly out?: string;
+  readonly paper?: 'A4' | 'Letter';
+  readonly sheets: boolean;
+  readonly settle?: number;
+  readonly json?: boolean;
+}
+
+/** Adds the options that every command for a day takes. */
+export function withDayOptions(command: Command): Command {
+  return command
+    .option('--out <folder>', 'where report.json, the board and the sheets go (default: ./gemel-out)')
+    .addOption(new Option('--paper <size>', 'paper of the sheets').choices(['A4', 'Letter']))
+    .option('--no-sheets', 'make no sheets and repeat cards, only the report and the board')
+    .option('--settle <seconds>', 'a clip changed more recently than this may still be growing; 0 switches the test off', seconds)
+    .option('--json', 'print report.json instead of the table');
+}
+
+/** What the options say over the pipeline file. */
+export function overridesOf(options: DayOptions): Overrides {
+  return {
+    ...(options.out === undefined ? {} : { out: options.out }),
+    ...(options.paper === undefined ? {} : { paper: options.paper }),
+    ...(options.settle === undefined ? {} : { settleSeconds: options.settle }),
+    ...(options.sheets ? {} : { sheets: false }),
+  };
+}
+
+function seconds(text: string): number {
+  const value = Number(text);
+  if (!Number.isFinite(value) || value < 0 || text.trim() === '') throw new InvalidArgumentError('expected a number of seconds, 0 or more');
+  return value;
+}
