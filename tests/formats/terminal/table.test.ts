@@ -46,11 +46,11 @@ describe('the day as a table', () => {
 
   it('holds no escape sequence without colour, and the same words with it', () => {
     const plain = formatDayTable(makeJudgedDay(), PLAIN);
-    const sgr = /\u001b\[[0-9;]*m/g;
     expect(plain).not.toContain('\u001b');
     const coloured = formatDayTable(makeJudgedDay(), { width: 100, colour: true });
-    expect(coloured).toMatch(sgr);
-    expect(coloured.replace(sgr, '')).toBe(plain);
+    const [first, ...inked] = coloured.split('\u001b[');
+    expect(inked.length).toBeGreaterThan(10);
+    expect([first, ...inked.map((text) => text.replace(/^[0-9;]*m/, ''))].join('')).toBe(plain);
   });
 
   it('shows control characters of a file name instead of obeying them', () => {
@@ -61,7 +61,7 @@ describe('the day as a table', () => {
     );
     expect(table).toContain('roll␛[2J␇/a␊b<U+202E>txt.mov');
     expect(table).toContain('no <U+009B>slate');
-    expect(table).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u202e]/);
+    expect(table.replaceAll('\n', '')).not.toMatch(/\p{Cc}|\u202e/u);
   });
 
   it('says so when there is no set at all', () => {
