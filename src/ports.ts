@@ -11,18 +11,38 @@ export interface FoundFile {
   readonly modifiedMs: number;
 }
 
-/** A folder or file that could not be looked into, and why. */
+/** A folder or file that was not looked into, why, and what to do. `link` and `no-file` are worth a note; behind the others a clip may hide. */
 export interface Unreachable {
   readonly file: string;
+  readonly kind: 'denied' | 'name' | 'link' | 'no-file' | 'too-much';
   readonly reason: string;
+  readonly remedy: string;
+}
+
+/** What lies in the media folders, both lists sorted by file in code units. */
+export interface MediaListing {
+  readonly files: readonly FoundFile[];
+  readonly unreachable: readonly Unreachable[];
+}
+
+/** A file held open for reading. `read` gives fewer bytes at the end of the file. */
+export interface OpenFile {
+  readonly size: number;
+  readonly modifiedMs: number;
+  read(offset: number, length: number): Promise<Uint8Array>;
+  /** Whether its size or time of change differs from what it was when opened. */
+  hasChanged(): Promise<boolean>;
+  close(): Promise<void>;
 }
 
 /** Lists and reads files. Never writes below a media root: there is no method that could. */
 export interface MediaStore {
-  list(signal: AbortSignal): Promise<{ readonly files: readonly FoundFile[]; readonly unreachable: readonly Unreachable[] }>;
-  /** Bytes `start` to `start + length` (fewer at the end of the file). */
+  list(signal: AbortSignal): Promise<MediaListing>;
+  /** @throws {UnreachableFileError} when the system refuses. */
+  open(path: string, signal: AbortSignal): Promise<OpenFile>;
+  /** Bytes `start` to `start + length` (fewer at the end of the file). @throws {UnreachableFileError} when the system refuses. */
   readBytes(path: string, start: number, length: number, signal: AbortSignal): Promise<Uint8Array>;
-  /** A whole small file. @throws {FileTooLargeError} above `maxBytes`. */
+  /** A whole small file. @throws {UnreachableFileError} above `maxBytes`, or when the system refuses. */
   readWhole(path: string, maxBytes: number, signal: AbortSignal): Promise<Uint8Array>;
 }
 
@@ -37,17 +57,23 @@ export interface TagReader {
   close(): Promise<void>;
 }
 
-/** XML text to a plain tree. @throws {UnreadableXmlError} on anything that is not well formed, and on document types (entity bombs). */
+/**
+ * An XML document to a plain tree; bytes are read by their byte order mark, else their declaration, else as UTF-8.
+ * @throws {UnreadableXmlError} on anything that is not well formed, and on document types (entity bombs).
+ */
 export interface XmlReader {
-  parse(text: string): XmlElement;
+  parse(document: string | Uint8Array): XmlElement;
 }
 
-/** Still pictures of one clip, decoded in one go. `frames` are counted from the clip's first frame; answers in the same order, undefined where none could be decoded. */
+/** Still pictures of one clip, decoded in one go. `frames` are counted from the clip's first frame; answers in the same order, undefined where none could be decoded (in a sequence, also where the numbering has a hole). */
 export interface FrameSource {
   stills(clip: ReadClipPath, frames: readonly number[], widthPx: number, signal: AbortSignal): Promise<readonly (Uint8Array | undefined)[]>;
 }
 
-/** A clip and where its bytes lie: the movie's path, or for a sequence its files in order. */
+/**
+ * A clip and where its bytes lie: the absolute path of the movie, or that of a sequence with the "####" of its file name.
+ * `rateText` is its rate as `formatRate` writes it ("24000/1001"); without it frames far into a movie take a decode of all before.
+ */
 export interface ReadClipPath {
   readonly clip: Pick<ReadClip, 'file' | 'kind' | 'sequence'>;
   readonly path: string;

@@ -30,3 +30,29 @@ export class UsageError extends Error {
 export function assert(condition: boolean, message: string): asserts condition {
   if (!condition) throw new Error(`gemel is wrong about itself: ${message}`);
 }
+
+/** A file or folder that the system would not open or read: `reason` in words, and what to do about it. */
+export class UnreachableFileError extends Error {
+  readonly reason: string;
+  readonly remedy: string;
+
+  constructor(reason: string, remedy: string, options?: ErrorOptions) {
+    super(reason, options);
+    this.name = 'UnreachableFileError';
+    this.reason = reason;
+    this.remedy = remedy;
+  }
+}
+
+/** A sidecar that is not XML, or not XML gemel accepts. `line` counts from 1. */
+export class UnreadableXmlError extends Error {
+  readonly reason: string;
+  readonly line: number | undefined;
+
+  constructor(reason: string, line?: number, options?: ErrorOptions) {
+    super(line === undefined ? reason : `line ${line}: ${reason}`, options);
+    this.name = 'UnreadableXmlError';
+    this.reason = reason;
+    this.line = line;
+  }
+}

@@ -1,0 +1,128 @@
+import type { Dirent } from 'node:fs';
+import { lstat, readdir, realpath, stat } from 'node:fs/promises';
+import { basename, join, resolve } from 'node:path';
+import { UnreachableFileError } from '../../core/material/errors.ts';
+import type { FoundFile, MediaListing, Unreachable } from '../../ports.ts';
+import { explainFailure } from './explain-failure.ts';
+import type { MediaRoot } from './media-roots.ts';
+import { isWithin, mediaRoots } from './media-roots.ts';
+import { isClutter, isPassedOver } from './passed-over.ts';
+
+/** No card and no day comes near these; a folder tree that does is a mistake, and is said to be one. */
+const MOST_FILES = 2_000_000;
+const MOST_DEPTH = 64;
+const LOOKUPS_AT_ONCE = 64;
+
+interface Walk {
+  readonly signal: AbortSignal;
+  readonly left: readonly string[];
+  readonly roots: readonly string[];
+  readonly files: FoundFile[];
+  readonly unreachable: Unreachable[];
+}
+
+/**
+ * Every file below the folders, sorted by name in code units, and every place that could not be looked into. `leftOut` are
+ * folders to pass over, such as the one gemel writes to. Links are never followed.
+ */
+export async function listFiles(folders: readonly string[], leftOut: readonly string[], signal: AbortSignal): Promise<MediaListing> {
+  const roots = await mediaRoots(folders);
+  const walk: Walk = {
+    signal,
+    left: leftOut.map((folder) => resolve(folder)),
+    roots: await Promise.all(roots.map(async ({ path }) => realpath(path).catch(() => path))),
+    files: [],
+    unreachable: [],
+  };
+  for (const root of roots) await walkRoot(root, walk);
+  return { files: walk.files.toSorted(byFile), unreachable: walk.unreachable.toSorted(byFile) };
+}
+
+function byFile(a: { readonly file: string }, b: { readonly file: string }): number {
+  return a.file < b.file ? -1 : a.file > b.file ? 1 : 0;
+}
+
+async function walkRoot({ path, prefix }: MediaRoot, walk: Walk): Promise<void> {
+  try {
+    const facts = await stat(path);
+    if (facts.isFile()) walk.files.push({ path, file: prefix + basename(path), sizeBytes: facts.size, modifiedMs: facts.mtimeMs });
+    else await walkFolder(path, prefix, 0, walk);
+  } catch (failure) {
+    walk.signal.throwIfAborted();
+    walk.unreachable.push(unreachable(prefix === '' ? basename(path) : prefix.slice(0, -1), failure));
+  }
+}
+
+async function walkFolder(folder: string, prefix: string, depth: number, walk: Walk): Promise<void> {
+  walk.signal.throwIfAborted();
+  let entries: Dirent[];
+  try {
+    entries = await readdir(folder, { withFileTypes: true });
+  } catch (failure) {
+    walk.unreachable.push(unreachable(prefix === '' ? basename(folder) : prefix.slice(0, -1), failure));
+    return;
+  }
+  const wanted = entries.filter((entry) => !isClutter(entry.name));
+  for (let first = 0; first < wanted.length; first += LOOKUPS_AT_ONCE) {
+    walk.signal.throwIfAborted();
+    await Promise.all(wanted.slice(first, first + LOOKUPS_AT_ONCE).map(async (entry) => look(entry, folder, prefix, walk)));
+  }
+  const below = wanted.filter((entry) => entry.isDirectory() && !isPassedOver(entry.name)).map(({ name }) => name);
+  for (const name of below) await descend(join(folder, name), `${prefix}${name}/`, depth + 1, walk);
+}
+
+async function descend(folder: string, prefix: string, depth: number, walk: Walk): Promise<void> {
+  if (walk.left.some((left) => isWithin(folder, left))) return;
+  if (depth > MOST_DEPTH || walk.files.length > MOST_FILES) {
+    const reason = depth > MOST_DEPTH ? `it lies more than ${MOST_DEPTH} folders deep` : `more than ${MOST_FILES} files came before it`;
+    walk.unreachable.push({ file: prefix.slice(0, -1), kind: 'too-much', reason, remedy: 'give the folders of the day, one by one' });
+    return;
+  }
+  await walkFolder(folder, prefix, depth, walk);
+}
+
+async function look(entry: Dirent, folder: string, prefix: string, walk: Walk): Promise<void> {
+  const path = join(folder, entry.name);
+  const file = prefix + entry.name;
+  try {
+    if (entry.isSymbolicLink()) walk.unreachable.push(await linkNote(path, file, walk.roots));
+    else if (entry.isDirectory()) await refuseGarbledName(path, entry.name);
+    else if (entry.isFile()) {
+      const facts = await lstat(path);
+      walk.files.push({ path, file, sizeBytes: facts.size, modifiedMs: facts.mtimeMs });
+    } else {
+      const remedy = 'nothing, unless a clip should be there';
+      walk.unreachable.push({ file, kind: 'no-file', reason: 'it is a pipe, socket or device, not a file', remedy });
+    }
+  } catch (failure) {
+    walk.unreachable.push(entry.name.includes('\uFFFD') ? garbled(file) : unreachable(file, failure));
+  }
+}
+
+/** A folder whose name did not survive decoding cannot be opened by that name; its listing would only say "not there". */
+async function refuseGarbledName(path: string, name: string): Promise<void> {
+  if (name.includes('\uFFFD')) await lstat(path);
+}
+
+function garbled(file: string): Unreachable {
+  return {
+    file,
+    kind: 'name',
+    reason: 'its name is not valid UTF-8, so it cannot be named in a report',
+    remedy: 'rename a copy of it in letters the system knows, then run again',
+  };
+}
+
+async function linkNote(path: string, file: string, roots: readonly string[]): Promise<Unreachable> {
+  const target = await realpath(path).catch(() => undefined);
+  if (target === undefined) return { file, kind: 'link', reason: 'it is a link to nothing', remedy: 'nothing, unless a clip should be there' };
+  return roots.some((root) => isWithin(target, root))
+    ? { file, kind: 'link', reason: 'it is a link into the media folders; what it points to is read where it lies', remedy: 'nothing' }
+    : { file, kind: 'link', reason: 'it is a link out of the media folders; links are not followed', remedy: 'name the folder it points to as a media folder of its own' };
+}
+
+function unreachable(file: string, failure: unknown): Unreachable {
+  const error = explainFailure(failure);
+  const remedy = error instanceof UnreachableFileError ? error.remedy : 'look at the disk it lies on, then run again';
+  return { file, kind: 'denied', reason: error.message, remedy };
+}
