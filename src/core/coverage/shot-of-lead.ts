@@ -2,8 +2,8 @@ import type { Clip } from '../material/clip.ts';
 import type { ShotRow } from '../material/shot-list.ts';
 import { setUpKey } from '../slate/slate.ts';
 
-/** Whether a row of the shot list names this lead: its set-up, and its take and camera where the row gives them. */
-export function namesLead(row: ShotRow, lead: Clip): boolean {
+/** Whether a row of the shot list (or a mark of a move) names this clip: its set-up, and its take and camera where the row gives them. */
+export function namesLead(row: Pick<ShotRow, 'slate' | 'take' | 'camera'>, lead: Clip): boolean {
   const { slate } = lead;
   if (slate === undefined) return false;
   if (row.camera !== undefined && folded(row.camera) !== folded(lead.camera ?? '')) return false;

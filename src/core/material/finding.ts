@@ -11,7 +11,7 @@ export const FINDING_CODES = {
   ],
   presence: [
     'missing-lead-pass', 'missing-swapped-pass', 'missing-clean-plate', 'missing-reference', 'unmatched-pass', 'ambiguous-match',
-    'proposed-match', 'role-conflict',
+    'proposed-match', 'role-conflict', 'role-guessed',
   ],
   coverage: ['short-head', 'short-tail', 'no-overlap', 'frame-gap', 'clean-plate-short', 'sync-assumed'],
   rate: ['frame-rate-differs', 'sensor-rate-differs', 'timecode-format-differs', 'shutter-differs', 'length-disagrees'],

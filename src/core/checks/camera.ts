@@ -1,0 +1,87 @@
+import type { Finding } from '../material/finding.ts';
+import type { Raster } from '../material/statement.ts';
+import type { Tolerances } from '../material/tolerance.ts';
+import { figure, readAt } from './evidence.ts';
+import { checkNumber } from './number-differs.ts';
+import type { MatchedPasses } from './passes.ts';
+import { raiseDifference } from './raise.ts';
+import { stopsBetween } from './stops.ts';
+import { checkText } from './text-differs.ts';
+
+/** The passes must be recorded alike: raster, sensitivity, white balance, codec, body. */
+export function checkCamera(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
+  return [
+    ...checkRaster(passes),
+    ...checkSensitivity(passes, tolerances),
+    ...checkWhiteBalance(passes, tolerances),
+    ...checkCodec(passes),
+    ...checkBody(passes),
+  ];
+}
+
+function checkRaster(passes: MatchedPasses): readonly Finding[] {
+  const a = passes.lead.picture.raster;
+  const b = passes.pass.picture.raster;
+  if (a === undefined || b === undefined || (a.value.width === b.value.width && a.value.height === b.value.height)) return [];
+  const leadText = rasterText(a.value);
+  const passText = rasterText(b.value);
+  return raiseDifference(passes, 'raster-differs', {
+    severity: 'stop',
+    measured: { value: passText, unit: 'px' },
+    allowed: { value: leadText, unit: 'px' },
+    what: 'raster',
+    leadText: `${leadText} px`,
+    passText: `${passText} px`,
+    evidence: [readAt(passes.lead, 'raster', a), readAt(passes.pass, 'raster', b)],
+  });
+}
+
+function rasterText({ width, height }: Raster): string {
+  return `${width} × ${height}`;
+}
+
+function checkSensitivity(passes: MatchedPasses, { eiStops }: Tolerances): readonly Finding[] {
+  return checkNumber(passes, {
+    code: 'sensitivity-differs',
+    what: 'EI',
+    start: ({ exposure }) => exposure.ei,
+    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(stopsBetween(lead, pass)) : Number.NaN),
+    tolerance: eiStops,
+    unit: 'stops',
+    decimals: 3,
+    text: (ei) => `${figure(ei, 0)}`,
+    by: (lead, pass, stops) => `${figure(stops, 2)} stop ${pass > lead ? 'brighter, with more noise' : 'darker, with less noise'}`,
+  });
+}
+
+function checkWhiteBalance(passes: MatchedPasses, { whiteBalanceK }: Tolerances): readonly Finding[] {
+  return checkNumber(passes, {
+    code: 'white-balance-differs',
+    what: 'white balance',
+    start: ({ exposure }) => exposure.whiteBalanceK,
+    apart: (lead, pass) => Math.abs(pass - lead),
+    tolerance: whiteBalanceK,
+    unit: 'K',
+    decimals: 1,
+    text: (kelvin) => `${figure(kelvin, 0)} K`,
+    // A camera set to more kelvin takes the light for bluer than it is, and renders it warmer.
+    by: (lead, pass) => (pass > lead ? 'rendered warmer' : 'rendered cooler'),
+  });
+}
+
+/** A sequence made from a movie is another codec of necessity: worth a note, not a look. */
+function checkCodec(passes: MatchedPasses): readonly Finding[] {
+  const severity = passes.lead.kind === passes.pass.kind ? 'warn' : 'note';
+  return checkText(passes, { code: 'codec-differs', what: 'codec', severity, of: ({ picture }) => picture.codec });
+}
+
+/** The serial decides when both are known; else the model does. */
+function checkBody(passes: MatchedPasses): readonly Finding[] {
+  const bySerial = passes.lead.picture.cameraSerial !== undefined && passes.pass.picture.cameraSerial !== undefined;
+  return checkText(passes, {
+    code: 'camera-differs',
+    what: bySerial ? 'camera serial' : 'camera',
+    severity: 'warn',
+    of: ({ picture }) => (bySerial ? picture.cameraSerial : picture.cameraModel),
+  });
+}

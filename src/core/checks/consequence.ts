@@ -1,0 +1,305 @@
+import type { Clip } from '../material/clip.ts';
+import type { FindingCode } from '../material/finding.ts';
+import type { FrameRange } from '../timecode/range.ts';
+import { lastFrame, pullRange } from '../timecode/range.ts';
+import { rateAsNumber, rateName } from '../timecode/rate.ts';
+import { figure, metres } from './evidence.ts';
+import type { Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
+import { clipName, listed, roleName } from './passes.ts';
+import type { DifferenceCode } from './relevance.ts';
+
+/**
+ * The sentences of findings, and the only place they are written: what the compositor will see or the crew loses, and what
+ * to do next. In natural units (mm, m, stops, degrees, frames, K).
+ */
+export interface Wording {
+  readonly consequence: string;
+  readonly remedy: string;
+}
+
+/** What a fault leads to and what to do about it. */
+export function wordingOf(fault: Fault): Wording {
+  switch (fault.code) {
+    case 'no-timecode':
+      return {
+        consequence: `${clipName(fault.clip)} has no timecode: a pull list and an edit can only name its frames by number, and it cannot be synced by timecode.`,
+        remedy: `Write its start timecode into the camera report (column tc_in), or give its sync offset in the corrections file.`,
+      };
+    case 'unknown-slate':
+      return {
+        consequence: `Nobody says which set-up ${clipName(fault.clip)} belongs to, so it is matched to nothing.`,
+        remedy: `Write its slate and take into the log, or fix its slate in the corrections file.`,
+      };
+    case 'sources-disagree': {
+      const { chosen, other } = fault.disagreement;
+      return {
+        consequence: `Two sources of ${clipName(fault.clip)} contradict each other on ${spaced(chosen.field)}: gemel goes by "${chosen.raw}", and if "${other.raw}" is true the comparison with the other passes is wrong.`,
+        remedy: `Find out which is true and put the other right: "${chosen.raw}" or "${other.raw}".`,
+      };
+    }
+    case 'duplicate-clip':
+      return {
+        consequence: `${fault.first.file} and ${fault.second.file} are one recording twice: it may be matched or turned over in place of a second take.`,
+        remedy: `Keep one of the two in the folders that are read, and run the check again.`,
+      };
+    case 'missing-lead-pass':
+      return missingLead(fault);
+    case 'missing-swapped-pass':
+    case 'missing-clean-plate':
+    case 'missing-reference':
+      return missingPass(fault);
+    case 'unmatched-pass':
+      return {
+        consequence: `${clipName(fault.clip)} (${roleName(fault.clip.role)}) stands beside no lead take: ${fault.why}.`,
+        remedy: fault.needed
+          ? `Say in the log what it is and which slate and take it is for, or confirm its match in the corrections file.`
+          : `Nothing to shoot: leave it out of the turnover, or confirm its match in the corrections file if it is wanted.`,
+      };
+    case 'ambiguous-match':
+      return {
+        consequence: `${clipName(fault.chosen)} and ${clipName(fault.runnerUp)} would do equally well as the ${roleName(fault.role)} of ${clipName(fault.lead)}: the wrong take may travel.`,
+        remedy: `Circle the good one in the log, or confirm ${clipName(fault.chosen)} or ${clipName(fault.runnerUp)} in the corrections file.`,
+      };
+    case 'proposed-match':
+      return {
+        consequence: `${clipName(fault.clip)} may be the ${roleName(fault.proposal.role)} of ${clipName(fault.lead)} under a wrong slate (${fault.proposal.why}); it is not taken until somebody confirms it.`,
+        remedy: `Look at both: if they belong together, confirm lead ${clipName(fault.lead)} with ${clipName(fault.clip)} in the corrections file; if not, forbid it there.`,
+      };
+    case 'role-conflict':
+      return {
+        consequence: `${clipName(fault.clip)} is called ${listed(fault.roles.map(roleName))} in different places; if it is not the ${roleName(fault.clip.role)}, the passes are joined the wrong way round.`,
+        remedy: `Ask the script supervisor, then fix the role of ${clipName(fault.clip)} in the corrections file.`,
+      };
+    case 'role-guessed':
+      return {
+        consequence: `Only the order of shooting says what ${listed(fault.clips.map(guessedRole))}: if it was shot in another order, the passes are joined the wrong way round.`,
+        remedy: `Write into the log (column pass) what each of them is, or fix the roles in the corrections file.`,
+      };
+    case 'short-head':
+    case 'short-tail':
+    case 'no-overlap':
+      return shortPass(fault);
+    case 'frame-gap':
+      return {
+        consequence: `${clipName(fault.clip)} lacks the pictures numbered ${fault.numbers}: ${fault.inCut ? 'the action jumps there' : 'nothing that is needed lies there'}.`,
+        remedy: `Copy or render these numbers again from the camera original, then run the check again.`,
+      };
+    case 'clean-plate-short':
+      return shortCleanPlate(fault);
+    case 'sync-assumed':
+      return {
+        consequence: `Nothing says which frame of ${clipName(fault.passes.pass)} lies under which frame of ${clipName(fault.passes.lead)}: they are laid head to head, and action both share may not meet.`,
+        remedy: `Find one moment both share (a clap, a cue, a mark of the move) and give the offset in frames in the corrections file.`,
+      };
+    case 'length-disagrees':
+      return {
+        consequence: `${clipName(fault.clip)} holds ${quantity(fault.measured)} where its papers say ${quantity(fault.allowed)}: frames were lost in copying, or the papers belong to another clip.`,
+        remedy: `Compare ${clipName(fault.clip)} with the card before the card is used again; correct the report if the file is whole.`,
+      };
+    case 'timecode-overlap':
+      return {
+        consequence: `${clipName(fault.earlier)} and ${clipName(fault.later)} of one camera carry the same timecode for ${quantity(fault.measured)}: an edit list that names it may bring back the wrong clip.${fault.highSpeed ? ' The earlier one ran fast, so its timecode ran ahead of the clock.' : ''}`,
+        remedy: fault.highSpeed
+          ? `Nothing to shoot: have pulls of these clips checked by file name, not by timecode alone.`
+          : `Check the clock of the camera and jam it; have pulls of these clips checked by file name. If the timecode was repeated on purpose (playback, motion control), say so in the notes or name the method.`,
+      };
+    case 'timecode-backwards':
+      return {
+        consequence: `${clipName(fault.later)} was recorded after ${clipName(fault.earlier)} but its timecode lies ${quantity(fault.measured)} before it: the clock of the camera was set back, and later clips may repeat timecode.`,
+        remedy: `Jam the clock of the camera; have pulls of ${clipName(fault.later)} checked by file name.`,
+      };
+    case 'move-differs':
+      return {
+        consequence: `The camera moves in ${fault.set.slate} and the marks of the move are on record for ${quantity(fault.measured)}: nobody can tell whether the passes follow one path, and they will drift apart where they do not.`,
+        remedy: `Note the marks of the move with their timecode for each pass (move notes: slate, take, pass, mark, tc) while the floor marks are still down.`,
+      };
+    default:
+      return differs(fault);
+  }
+}
+
+/** What a reading problem leads to; what to do about it the reader has said. */
+export function wordingOfProblem({ problem, clip }: UnreadFault): Wording {
+  const name = clipName(clip);
+  const consequences: Partial<Record<FindingCode, string>> = {
+    'unreadable-clip': `${name} cannot be read, so it stands for no pass.`,
+    'truncated-clip': `${name} is cut off: frames are missing, and it stands for no pass until a whole copy is there.`,
+    'still-growing': `${name} is still being written, so it stands for no pass yet.`,
+    'unreadable-value': `A value of ${name} could not be read and was left out of the comparison.`,
+  };
+  return {
+    consequence: consequences[problem.code] ?? `${name}: found ${problem.found}, expected ${problem.expected}.`,
+    remedy: problem.remedy === '' ? `Copy ${name} again from the card and run the check again; erase nothing until it is clear.` : problem.remedy,
+  };
+}
+
+/** What a clip was shot with, for whoever must reproduce it: "35 mm, T2.8, focus 2.4 m, …"; "" when nothing is on record. */
+export function setUpText({ lens, exposure, position, sensorRate, rate }: Clip): string {
+  const stop = lens.stop?.value;
+  const parts = [
+    lens.model?.value,
+    lens.serial && `serial ${lens.serial.value}`,
+    lens.focalLengthMm && `${figure(lens.focalLengthMm.value, 2)} mm`,
+    stop && `${stop.kind === 'T' ? 'T' : stop.kind === 'f' ? 'f/' : 'stop '}${figure(stop.number, 2)}`,
+    lens.focusDistanceM && `focus ${metres(lens.focusDistanceM.value)}`,
+    lens.filters?.value.text,
+    exposure.ei && `EI ${exposure.ei.value}`,
+    exposure.whiteBalanceK && `${exposure.whiteBalanceK.value} K`,
+    exposure.shutterDeg && `shutter ${figure(exposure.shutterDeg.value, 2)}°`,
+    rate && `${rateName(rate)} fps`,
+    sensorRate && `sensor ${rateName(sensorRate)} fps`,
+    position.heightM && `height ${metres(position.heightM.value)}`,
+    position.tiltDeg && `tilt ${figure(position.tiltDeg.value, 2)}°`,
+    position.rollDeg && `roll ${figure(position.rollDeg.value, 2)}°`,
+  ];
+  return parts.filter((part) => part !== undefined && part !== '').join(', ');
+}
+
+/** What is seen of a difference, and how to set the camera as it was for the lead. */
+type SeenAndSet = readonly [seen: string, setTo: (value: string, what: string) => string];
+
+const DIFFERENCES: Readonly<Record<DifferenceCode, SeenAndSet>> = {
+  'frame-rate-differs': ['frames of the two stop matching as soon as they run, and action and blur differ', (to) => `set the camera to ${to}`],
+  'sensor-rate-differs': ['things move faster in one than in the other, and blur differently', (to) => `set the sensor to ${to}`],
+  'timecode-format-differs': ['one label means two different frames, so an edit list cannot lay them over each other', (to) => `set the timecode to ${to}`],
+  'shutter-differs': ['moving edges change along the split', (to) => `set the shutter to ${to}`],
+  'lens-differs': ['another lens bends the picture in another way, and no shift or scale makes the two lie over each other', (to, what) => `put ${what} ${to} back on`],
+  'focal-length-differs': ['the set does not meet along the split', (to) => `set the lens to ${to}`],
+  'focus-differs': ['sharpness of the set changes along the split, and most lenses frame a little differently', (to) => `set the focus to ${to}`],
+  'stop-differs': ['light and sharpness of the set change along the split', (to) => `set the iris to ${to}`],
+  'filter-differs': ['light, contrast or halation change along the split', (to) => `use ${to}`],
+  'squeeze-differs': ['the two are squeezed differently, and only one of them unfolds right', (to) => `put a lens of squeeze ${to} on`],
+  'raster-differs': ['the picture was cut from or scaled to another size, so nothing lies over each other without resampling', (to) => `record ${to}`],
+  'sensitivity-differs': ['noise and level change along the split', (to) => `set EI ${to}`],
+  'white-balance-differs': ['colour changes along the split', (to) => `set the white balance to ${to}`],
+  'codec-differs': ['fine detail and noise are kept differently on the two sides of the split', (to) => `record ${to}`],
+  'camera-differs': ['no two bodies agree to the pixel in where the lens sits, in noise or in colour', (to, what) => `put ${what} ${to} back`],
+  'height-differs': ['near things shift against far ones, which no reframing puts right', (to) => `bring the camera to ${to}`],
+  'tilt-differs': ['the set does not meet along the split until one pass is reframed, which costs picture at its edges', (to) => `tilt to ${to}`],
+  'roll-differs': ['the set leans along the split until one pass is turned, which costs picture at its corners', (to) => `roll to ${to}`],
+  'position-differs': ['near things shift against far ones, which no reframing puts right', (to, what) => `move the camera until the ${what} is ${to}`],
+};
+
+function differs({ code, passes, severity, what, leadText, passText, by, where }: Difference): Wording {
+  const [seen, setTo] = DIFFERENCES[code];
+  const how = setTo(leadText, what);
+  const lead = clipName(passes.lead);
+  const pass = `the ${roleName(passes.role)} ${clipName(passes.pass)}`;
+  const more = [where, by].filter((part) => part !== '').join(', ');
+  const remedies = {
+    stop: `${capital(how)} and shoot ${pass} again while the set stands.`,
+    warn: `Compare ${pass} with the lead ${lead} at full size before the set is struck; if it shows, ${how} and shoot it again.`,
+    note: `Nothing to shoot: tell the compositor of it.`,
+  };
+  return {
+    consequence: `${capital(what)} of ${pass} is ${passText}, of the lead ${lead} ${leadText}${more === '' ? '' : ` (${more})`}: ${seen}.`,
+    remedy: remedies[severity],
+  };
+}
+
+function capital(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
+}
+
+function missingLead({ slate, camera, shot, subject }: Extract<Fault, { code: 'missing-lead-pass' }>): Wording {
+  const setUp = camera === '' ? slate : `${slate} on camera ${camera}`;
+  if (shot !== '') {
+    return {
+      consequence: `Shot ${shot} needs a take of ${setUp} that is not here: there is nothing to lay its passes under.`,
+      remedy: `Bring in the media of ${setUp} for shot ${shot}, or correct slate and take in the shot list.`,
+    };
+  }
+  const waiting = subject.length === 0 ? '' : `; ${listed(subject.map(clipName))} ${subject.length === 1 ? 'has' : 'have'} no lead to go with`;
+  return {
+    consequence: `${setUp} has no lead pass that can be used${waiting}.`,
+    remedy: `Shoot the lead pass of ${setUp} before the set is struck; if it was shot, name it in the log (column pass) or bring in its file.`,
+  };
+}
+
+const LOST: Readonly<Record<MissingPass['code'], string>> = {
+  'missing-swapped-pass': 'the second role cannot be put into the shot',
+  'missing-clean-plate': 'there is nothing to put behind either role where the split, a shadow or a rig must go',
+  'missing-reference': 'light and surface have to be guessed',
+};
+
+function missingPass({ code, set, lead, what, severity }: MissingPass): Wording {
+  const forWhom = lead === undefined ? set.slate : `${set.slate} (${clipName(lead)})`;
+  const setUp = lead === undefined ? '' : setUpText(lead);
+  const length = lead === undefined || code === 'missing-reference' || code === 'missing-clean-plate' ? '' : runningTime(lead);
+  const how = [setUp, length].filter((part) => part !== '').join('; ');
+  const shoot = `${what} for ${forWhom}${how === '' ? '' : ` as the lead was shot: ${how}`}`;
+  return {
+    consequence: `There is no ${what} for ${forWhom}: ${LOST[code]}.`,
+    remedy: severity === 'stop' ? `Shoot the ${shoot}. Strike nothing before.` : `If ${lead === undefined ? 'the set' : clipName(lead)} may be used, shoot the ${shoot}.`,
+  };
+}
+
+function runningTime({ frames, rate }: Clip): string {
+  if (frames === undefined || rate === undefined) return '';
+  return `at least ${frames} frames (${figure(frames / rateAsNumber(rate), 1)} s)`;
+}
+
+function shortPass({ code, clip, lead, coverage, cutFrames, handleFrames }: ShortPass): Wording {
+  const { needed, role } = coverage;
+  const forWhat = needed.shot === undefined ? `the take ${clipName(lead)}` : `shot ${needed.shot}`;
+  const name = `${clipName(clip)} (${roleName(role)})`;
+  if (code === 'no-overlap') {
+    return {
+      consequence: `${name} shares no frame with the range of ${forWhat}, ${framesText(needed.cut)} of the lead: there is nothing to join.`,
+      remedy: `Check sync and cut range of ${forWhat} (${needed.from}); if they are right, shoot the ${roleName(role)} again over the whole range.`,
+    };
+  }
+  const end = code === 'short-head' ? 'starts' : 'ends';
+  const side = code === 'short-head' ? 'late' : 'early';
+  const lacks = [
+    cutFrames > 0 ? `${cutFrames} frames of the ${needed.basis === 'lead-take' ? 'lead take' : 'cut range'}` : '',
+    handleFrames > 0 ? `${handleFrames} handle frames` : '',
+  ].filter((part) => part !== '');
+  const seen =
+    cutFrames === 0
+      ? 'there is nothing to trim, dissolve or retime with at that end'
+      : role === 'lead'
+        ? 'the shot has no picture there'
+        : needed.basis === 'lead-take'
+          ? 'a cut that uses them has only one role in frame'
+          : `the second role is missing from the picture there`;
+  return {
+    consequence: `${name} ${end} too ${side} for ${forWhat} (${framesText(needed.cut)} of the lead), ${lacks.join(' and ')} are missing: ${seen}.`,
+    remedy:
+      role === 'lead'
+        ? `Shorten the cut or its handles in the shot list (${needed.from}), or shoot again and roll longer.`
+        : `Shoot the ${roleName(role)} again over ${framesText(pullRange(needed.cut, needed.handles))} of the lead, or keep the cut within ${framesText(coverage.available)}.`,
+  };
+}
+
+function shortCleanPlate({ clip, measured, allowed, passes, needed }: Extract<Fault, { code: 'clean-plate-short' }>): Wording {
+  if (!passes.method.movingCamera) {
+    return {
+      consequence: `${clipName(clip)} (clean plate) holds ${quantity(measured)} where ${quantity(allowed)} are needed: too few to average the noise away, so it looks frozen when held.`,
+      remedy: `Shoot the clean plate again from the same spot for at least ${quantity(allowed)}.`,
+    };
+  }
+  const range = needed === undefined ? 'the whole move' : `${framesText(needed.cut)} of the lead`;
+  return {
+    consequence: `${clipName(clip)} (clean plate) leaves ${quantity(measured)} of the move uncovered: nothing to put behind the roles there while the camera moves.`,
+    remedy: `Shoot the clean plate again over the whole move, so that it holds ${range} with handles.`,
+  };
+}
+
+/** Frames as people read them, both ends in. */
+function framesText(range: FrameRange): string {
+  return `frames ${range.start} to ${lastFrame(range)}`;
+}
+
+function guessedRole(clip: Clip): string {
+  return `${clipName(clip)} is (taken for the ${roleName(clip.role)})`;
+}
+
+function quantity({ value, unit }: Fault['measured']): string {
+  return unit === '' ? String(value) : `${value} ${unit}`;
+}
+
+/** "focusDistance" in a sentence: "focus distance". */
+function spaced(field: string): string {
+  return field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+}

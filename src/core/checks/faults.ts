@@ -1,0 +1,76 @@
+import type { Clip, Disagreement, Role } from '../material/clip.ts';
+import type { Quantity, ReadingProblem, Severity } from '../material/finding.ts';
+import type { PlateSet, ProposedMatch } from '../material/plate-set.ts';
+import type { NeededRange, PassCoverage } from '../coverage/coverage.ts';
+import type { MatchedPasses } from './passes.ts';
+import type { DifferenceCode } from './relevance.ts';
+
+/** What every fault carries besides what its code needs to be put into words. */
+export interface Raised {
+  readonly severity: Severity;
+  readonly subject: readonly Clip[];
+  readonly measured: Quantity;
+  readonly allowed: Quantity;
+  readonly evidence: readonly string[];
+}
+
+/** A pass differs from its lead in `what` ("focal length"). The texts are the values as people write them: "T2.8", "35 mm". */
+export interface Difference extends Raised {
+  readonly code: DifferenceCode;
+  readonly passes: MatchedPasses;
+  readonly what: string;
+  readonly leadText: string;
+  readonly passText: string;
+  /** Which way and how much, in words: "1 stop darker"; "" where the two texts say all. */
+  readonly by: string;
+  /** Where along the take, "" when it holds throughout. */
+  readonly where: string;
+}
+
+/** A required or wanted pass that is not there, for one lead or (without `lead`) for the set. */
+export interface MissingPass extends Raised {
+  readonly code: 'missing-swapped-pass' | 'missing-clean-plate' | 'missing-reference';
+  readonly role: Role;
+  readonly set: PlateSet;
+  readonly lead?: Clip;
+  /** What to photograph, in words: "a grey ball and a chrome ball". */
+  readonly what: string;
+}
+
+/** A pass that leaves frames of a needed range uncovered. `role` is `lead` for the lead itself. */
+export interface ShortPass extends Raised {
+  readonly code: 'short-head' | 'short-tail' | 'no-overlap';
+  readonly clip: Clip;
+  readonly lead: Clip;
+  readonly coverage: PassCoverage;
+  /** Frames of the cut range that are missing at this end; handle frames that are missing there. */
+  readonly cutFrames: number;
+  readonly handleFrames: number;
+}
+
+/** A finding before it is put into words. Severity, subject and figures are decided; only the sentences are not. */
+export type Fault =
+  | Difference
+  | MissingPass
+  | ShortPass
+  | (Raised & { readonly code: 'no-timecode' | 'unknown-slate'; readonly clip: Clip })
+  | (Raised & { readonly code: 'sources-disagree'; readonly clip: Clip; readonly disagreement: Disagreement })
+  | (Raised & { readonly code: 'duplicate-clip'; readonly first: Clip; readonly second: Clip })
+  | (Raised & { readonly code: 'missing-lead-pass'; readonly slate: string; readonly camera: string; readonly shot: string })
+  | (Raised & { readonly code: 'unmatched-pass'; readonly clip: Clip; readonly why: string; readonly needed: boolean })
+  | (Raised & { readonly code: 'ambiguous-match'; readonly lead: Clip; readonly chosen: Clip; readonly runnerUp: Clip; readonly role: Role })
+  | (Raised & { readonly code: 'proposed-match'; readonly lead: Clip; readonly clip: Clip; readonly proposal: ProposedMatch })
+  | (Raised & { readonly code: 'role-conflict'; readonly clip: Clip; readonly roles: readonly Role[] })
+  | (Raised & { readonly code: 'role-guessed'; readonly clips: readonly Clip[] })
+  | (Raised & { readonly code: 'frame-gap'; readonly clip: Clip; readonly numbers: string; readonly inCut: boolean })
+  | (Raised & { readonly code: 'clean-plate-short'; readonly clip: Clip; readonly passes: MatchedPasses; readonly needed?: NeededRange })
+  | (Raised & { readonly code: 'sync-assumed'; readonly passes: MatchedPasses })
+  | (Raised & { readonly code: 'length-disagrees'; readonly clip: Clip })
+  | (Raised & { readonly code: 'timecode-overlap' | 'timecode-backwards'; readonly earlier: Clip; readonly later: Clip; readonly highSpeed: boolean })
+  | (Raised & { readonly code: 'move-differs'; readonly set: PlateSet });
+
+/** Something that could not be read, with the clip it concerns. */
+export interface UnreadFault {
+  readonly problem: ReadingProblem;
+  readonly clip: Clip;
+}

@@ -1,0 +1,86 @@
+import { checkClock } from '../../core/checks/clock.ts';
+import { checkDuplicates, findDuplicates } from '../../core/checks/duplicates.ts';
+import type { CheckRules, DayAround } from '../../core/checks/judge-set.ts';
+import { judgeSet } from '../../core/checks/judge-set.ts';
+import type { JudgedDay } from '../../core/checks/judged.ts';
+import { checkShotHasLead, raiseUnmatched } from '../../core/checks/presence.ts';
+import { checkReading, checkUnknownSlate } from '../../core/checks/reading.ts';
+import { indexRows } from '../../core/checks/row-index.ts';
+import { sortFindings } from '../../core/checks/severity.ts';
+import type { Clip, ClipId } from '../../core/material/clip.ts';
+import type { Correction } from '../../core/material/correction.ts';
+import { correctionNamesClip } from '../../core/material/correction.ts';
+import type { MatchedDay, Unplaced } from '../../core/material/day.ts';
+import type { Finding } from '../../core/material/finding.ts';
+import type { PlateSet } from '../../core/material/plate-set.ts';
+
+/** Judges every plate set of the day, and what belongs to none. Pure: the same day and rules give the same findings. */
+export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
+  const { clips, unplaced, shots, marks, findings } = matched.grouped;
+  const byId = new Map(clips.map((clip) => [clip.id, clip]));
+  const day: DayAround = {
+    clipOf: (id) => byId.get(id),
+    shotsFor: indexRows(shots, true),
+    marksFor: indexRows(marks, false),
+    correctionsFor: indexCorrections(rules.corrections, clips),
+  };
+  return {
+    clips,
+    sets: matched.sets.map((set) => judgeSet(set, day, rules)),
+    unplaced,
+    findings: sortFindings([
+      ...findings,
+      ...unplaced.flatMap((one) => checkUnplaced(one, byId.get(one.clip))),
+      ...checkAcrossSets(matched),
+      ...checkShots(matched, day),
+    ]),
+  };
+}
+
+/** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. */
+function checkUnplaced({ why }: Unplaced, clip: Clip | undefined): readonly Finding[] {
+  if (clip === undefined) return [];
+  const reading = checkReading(clip);
+  if (!clip.usable) return reading;
+  const lost = clip.slate === undefined && clip.forSlate === undefined ? checkUnknownSlate(clip) : raiseUnmatched(clip, why, true);
+  return [...reading, lost];
+}
+
+/** Clips of different sets, or of none, that cannot both be true. What lies within one set the set says itself. */
+function checkAcrossSets({ grouped: { clips }, sets }: MatchedDay): readonly Finding[] {
+  const setOfClip = new Map<ClipId, PlateSet>(sets.flatMap(({ set }) => set.clips.map((clip) => [clip.id, set] as const)));
+  const setOf = (clip: ClipId): PlateSet | undefined => setOfClip.get(clip);
+  const acrossSets = ({ subject: [first = '', second = ''] }: Finding): boolean => setOf(first) === undefined || setOf(first)?.id !== setOf(second)?.id;
+  // The second copy of a recording has its timecode too, of course.
+  const copies = new Set(findDuplicates(clips).map(({ second }) => second.id));
+  const recordings = clips.filter(({ id }) => !copies.has(id));
+  return [...checkClock(recordings, setOf), ...checkDuplicates(clips)].filter(acrossSets);
+}
+
+/** Rows of the shot list for set-ups of which nothing is here: the media may be elsewhere, so it is no more than a `warn`. */
+function checkShots({ grouped: { shots }, sets }: MatchedDay, { shotsFor }: DayAround): readonly Finding[] {
+  const here = new Set(shotsFor(sets.flatMap(({ set }) => set.clips)));
+  return shots.filter((row) => !here.has(row)).map((row) => checkShotHasLead(row, 'warn'));
+}
+
+/** Finds the corrections that name any of some clips, in the order of the file. */
+function indexCorrections(corrections: readonly Correction[], clips: readonly Clip[]): DayAround['correctionsFor'] {
+  const byName = new Map<string, Clip[]>();
+  for (const clip of clips) {
+    const name = baseName(clip.file);
+    const known = byName.get(name);
+    if (known === undefined) byName.set(name, [clip]);
+    else known.push(clip);
+  }
+  const named = corrections.map((correction) => ({
+    correction,
+    clips: ('lead' in correction ? [correction.lead, correction.clip] : [correction.clip]).flatMap((name) =>
+      (byName.get(baseName(name)) ?? []).filter(({ file }) => correctionNamesClip(name, file)).map(({ id }) => id),
+    ),
+  }));
+  return (ids) => named.filter((one) => one.clips.some((id) => ids.has(id))).map(({ correction }) => correction);
+}
+
+function baseName(file: string): string {
+  return file.slice(file.lastIndexOf('/') + 1);
+}
