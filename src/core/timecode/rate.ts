@@ -24,8 +24,11 @@ const TRADE_RATES: readonly (readonly [string, number, number])[] = [
   ['120', 120, 1],
 ];
 
-/** How far a written decimal may lie from a trade rate and still mean it: 23.98, 23.976 and 23.97599983 all mean 24000/1001; 24 does not. */
-const SNAP_TOLERANCE = 0.005;
+/**
+ * How far a written decimal may lie from a trade rate and still mean it: 23.98, 23.976 and 23.97 (cut off after two digits) all
+ * mean 24000/1001; 24, which is 0.024 away, does not.
+ */
+const SNAP_TOLERANCE = 0.0065;
 
 /**
  * A rate from whole numbers, reduced to lowest terms.
@@ -40,13 +43,13 @@ export function frameRate(num: number, den = 1): FrameRate {
 }
 
 /**
- * The exact rate a decimal stands for: the trade rate within 0.005, else the decimal itself as a fraction of thousandths.
+ * The exact rate a decimal stands for: the trade rate within 0.0065, else the decimal itself as a fraction of thousandths.
  * Undefined when it is not a finite number above 0.
  */
 export function rateFromDecimal(decimal: number): FrameRate | undefined {
   if (!Number.isFinite(decimal) || decimal <= 0 || decimal > 100_000) return undefined;
   let best: FrameRate | undefined;
-  let bestDistance = SNAP_TOLERANCE + 1e-9;
+  let bestDistance = SNAP_TOLERANCE;
   for (const [, num, den] of TRADE_RATES) {
     const distance = Math.abs(decimal - num / den);
     if (distance < bestDistance) {
