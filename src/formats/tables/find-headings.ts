@@ -26,7 +26,7 @@ export function findHeadings(text: string, isHeading: (cell: string) => boolean)
   let best: { readonly delimiter: Delimiter; readonly line: number } | undefined;
   let most = 1;
   for (const delimiter of DELIMITERS) {
-    for (const row of splitRows(text.slice(0, LOOKED_CHARACTERS), delimiter).rows.slice(0, LOOKED_ROWS)) {
+    for (const row of splitRows(text.slice(0, LOOKED_CHARACTERS), delimiter, LOOKED_ROWS).rows) {
       const known = new Set(row.cells.filter(isHeading).map(normaliseHeading)).size;
       if (known <= most) continue;
       best = { delimiter, line: row.line };

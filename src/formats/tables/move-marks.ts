@@ -18,8 +18,8 @@ import { withoutAbsent } from './shot-rows.ts';
 import type { TableRow } from './split-rows.ts';
 import { tableProblem } from './table-problem.ts';
 
-/** Headings of move notes, by the heading rule, and what they are. `roll` is an angle here. */
-export const MOVE_HEADINGS: Readonly<Record<string, string>> = {
+/** `roll` is an angle here. */
+const MOVE_HEADINGS: Readonly<Record<string, string>> = {
   slate: 'slate', take: 'take', tk: 'take', camera: 'camera', cam: 'camera', pass: 'pass', mark: 'mark', tc: 'tc', timecode: 'tc', time: 'time', x: 'x', y: 'y', z: 'z', pan: 'pan',
   tilt: 'tilt', 'tilt°': 'tilt', 'pan°': 'pan', roll: 'roll', 'roll°': 'roll', rollangle: 'roll', focallength: 'focalLength', focal: 'focalLength', lens: 'focalLength', focusdistance: 'focusDistance', focus: 'focusDistance', notes: 'notes', note: 'notes',
 };

@@ -11,12 +11,16 @@ import { cellOf } from './columns.ts';
 import type { TableRow } from './split-rows.ts';
 import { tableProblem } from './table-problem.ts';
 
-/** Headings of a shot list, by the heading rule, and what they are. */
-export const SHOT_HEADINGS: Readonly<Record<string, string>> = {
+const SHOT_HEADINGS: Readonly<Record<string, string>> = {
   shot: 'shot', shotcode: 'shot', shotname: 'shot', vfxshot: 'shot', vfxid: 'shot', slate: 'slate', take: 'take', tk: 'take', camera: 'camera', cam: 'camera',
   method: 'method', vendor: 'vendor', description: 'description', cutin: 'cutIn', cutout: 'cutOut', head: 'head', headhandle: 'head',
   tail: 'tail', tailhandle: 'tail', notes: 'notes', note: 'notes',
 };
+
+/** The part of a shot a heading names, by its key; undefined when it is none. */
+export function shotHeading(key: string): string | undefined {
+  return Object.hasOwn(SHOT_HEADINGS, key) ? SHOT_HEADINGS[key] : undefined;
+}
 
 /** A shot list: one shot a row. A row without a shot code or a slate is a problem and is left out. */
 export function readShotRows(file: string, columns: readonly Column[], rows: readonly TableRow[]): { readonly shots: readonly ShotRow[]; readonly problems: readonly ReadingProblem[] } {
@@ -27,7 +31,7 @@ export function readShotRows(file: string, columns: readonly Column[], rows: rea
 
 function readShotRow(file: string, columns: readonly Column[], row: TableRow, reader: RowReader): readonly ShotRow[] {
   const read = <T>(name: string, parse: (text: string) => Reading<T>): T | undefined => {
-    const column = columns.find(({ key }) => SHOT_HEADINGS[key] === name);
+    const column = columns.find(({ key }) => shotHeading(key) === name);
     const raw = column === undefined ? '' : cellOf(row, column);
     return column === undefined ? undefined : reader.value(parse(raw), row.line, column.heading, raw);
   };

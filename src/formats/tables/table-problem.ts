@@ -10,6 +10,7 @@ export function tableProblem(
 /** A cell's text as a message shows it: in quotes, on one line, cut after 80 characters. */
 export function quoted(text: string): string {
   const oneLine = text.replace(/\s+/g, ' ').trim();
-  const letters = oneLine.length > 80 ? [...oneLine.slice(0, 240)] : [];
-  return `"${letters.length > 80 ? `${letters.slice(0, 79).join('')}…` : oneLine}"`;
+  if (oneLine.length <= 80) return `"${oneLine}"`;
+  // Half a surrogate pair at the cut would be no character.
+  return `"${oneLine.slice(0, 79).replace(/[\uD800-\uDBFF]$/, '')}…"`;
 }
