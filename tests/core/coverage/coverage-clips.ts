@@ -11,6 +11,7 @@ export interface LeadFacts {
   readonly rate?: FrameRate;
   readonly format?: TimecodeFormat;
   readonly take?: number;
+  readonly scene?: string;
   readonly setUp?: string;
   readonly prefix?: string;
   readonly camera?: string;
@@ -19,10 +20,10 @@ export interface LeadFacts {
 
 /** A clip of set-up 27B on camera A, at 24 fps unless said otherwise; without `label` it has no timecode. */
 export function takeOf(id: string, facts: LeadFacts = {}): Clip {
-  const { label, frames, rate = frameRate(24), format = { base: 24, drop: false }, take = 3, setUp = 'B', prefix = '', camera = 'A', sequence } = facts;
+  const { label, frames, rate = frameRate(24), format = { base: 24, drop: false }, take = 3, scene = '27', setUp = 'B', prefix = '', camera = 'A', sequence } = facts;
   return {
     id, file: id, kind: 'movie', usable: true, complete: true, completeness: '', decodable: true, sizeBytes: 1, camera,
-    slate: { scene: '27', setUp, take, pickUp: false, series: false, prefix, suffix: '', text: `27${setUp} take ${take}` },
+    slate: { scene, setUp, take, pickUp: false, series: false, prefix, suffix: '', text: `${scene}${setUp} take ${take}` },
     role: 'lead', roleEvidence: [], roleConfidence: 1, notes: [], rate,
     ...(label === undefined ? {} : { start: parseLabel(label, format), timecodeFormat: format }),
     ...(frames === undefined ? {} : { frames }),

@@ -112,8 +112,18 @@ describe('a row of the shot list names a lead', () => {
     ['by set-up and camera', { camera: 'a' }, true],
     ['but another camera', { camera: 'B' }, false],
     ['but another set-up', { slate: '27BB' }, false],
+    ['with leading zeros', { slate: '027B' }, true],
+    ['with its take in other words', { slate: '27B TK.03' }, true],
+    ['in full width', { slate: '２７Ｂ' }, true],
+    ['with signs between its parts', { slate: 'slate: 27-B' }, true],
   ])('%s', (_, row, named) => {
     expect(neededRanges(lead, [shotRow(row)], HANDLES).ranges[0]?.shot === 'SMR_0270').toBe(named);
+  });
+
+  it('where numbers stay apart', () => {
+    const running = takeOf('r.mov', { scene: '', setUp: '21', take: 4, label: '10:00:00:00', frames: 10 });
+    const named = (slate: string): boolean => neededRanges(running, [shotRow({ slate })], HANDLES).ranges[0]?.shot !== undefined;
+    expect([named('21'), named('Slate 21'), named('slate 21 take 4'), named('21/4'), named('214'), named('2-14')]).toEqual([true, true, true, true, false, false]);
   });
 
   it('with its prefix', () => {
