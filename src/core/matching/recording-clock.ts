@@ -1,7 +1,8 @@
+import { spanOf } from '../coverage/span.ts';
 import type { Clip } from '../material/clip.ts';
+import { nominalBase } from '../timecode/rate.ts';
 import type { Timecode, TimecodeFormat } from '../timecode/timecode.ts';
 import { framesPerDay, sameFormat } from '../timecode/timecode.ts';
-import { nominalBase } from '../timecode/rate.ts';
 
 /** A clip whose first frame has a timecode. */
 export type ClockedClip = Clip & { readonly start: Timecode };
@@ -37,10 +38,10 @@ export function secondsBetween(a: Clip, b: Clip): number | undefined {
 }
 
 /** Seconds of timecode a clip takes up, 0 when its length is not known. */
-export function secondsOfLabels({ start, frames = 0, rate }: ClockedClip): number {
-  const { num, den } = secondsPerLabel(start.format);
-  const framesPerLabel = rate === undefined ? 1 : nominalBase(rate) / start.format.base;
-  return (frames * num) / (den * framesPerLabel);
+export function secondsOfLabels(clip: ClockedClip): number {
+  const { num, den } = secondsPerLabel(clip.start.format);
+  const perLabel = clip.rate === undefined ? 1 : nominalBase(clip.rate) / clip.start.format.base;
+  return ((spanOf(clip) ?? 0) * num) / (den * perLabel);
 }
 
 /** From one label to another in ticks, and how many ticks make a day and a second; whole numbers, so nothing is rounded. */

@@ -1,6 +1,7 @@
 import type { Clip, ClipId } from '../material/clip.ts';
 import type { ClockedClip } from './recording-clock.ts';
 import { hasClock, secondsBetween, secondsForward, secondsOfDay, secondsOfLabels } from './recording-clock.ts';
+import type { RecordedApart } from './recording-text.ts';
 import { compareText, groupBy } from './sorted.ts';
 
 /** In which order the clips of one camera were recorded, and whether their timecode can be taken for a clock. */
@@ -26,8 +27,8 @@ export function recordingOf(clips: readonly Clip[]): Recording {
   return { order, placeOf: new Map(order.map((clip, place) => [clip.id, place])), clockTrusted };
 }
 
-/** How far apart two clips were recorded: seconds from start to start by the clock, or clips apart where there is no clock. */
-export function recordedApart(recording: Recording, a: Clip, b: Clip): { readonly seconds: number } | { readonly clips: number } {
+/** How far apart two clips of the set were recorded. */
+export function recordedApart(recording: Recording, a: Clip, b: Clip): RecordedApart {
   const seconds = recording.clockTrusted ? secondsBetween(a, b) : undefined;
   if (seconds !== undefined) return { seconds: Math.abs(seconds) };
   return { clips: Math.abs((recording.placeOf.get(a.id) ?? 0) - (recording.placeOf.get(b.id) ?? 0)) };
