@@ -1,6 +1,4 @@
-import type { Clip } from '../../core/material/clip.ts';
 import type { GroupedDay, MatchedDay } from '../../core/material/day.ts';
-import type { PlateSet } from '../../core/material/plate-set.ts';
 import { effectiveRoles } from '../../core/matching/effective-roles.ts';
 import { leftOverOf, passesOf } from '../../core/matching/left-over.ts';
 import { markFinder } from '../../core/matching/marks-of-clip.ts';
