@@ -1,0 +1,36 @@
+import { formatDayTable } from '../formats/terminal/table.ts';
+import type { LoadedConfig } from '../pipeline/load-config.ts';
+import { runDay } from '../pipeline/run-day.ts';
+import type { DayOptions } from './day-options.ts';
+import { EXIT } from './exit-codes.ts';
+import { progressLine } from './progress-line.ts';
+
+/** Runs the main job, prints what came of it and sets the exit code: what `check`, `run` and `demo` have in common. */
+export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal: AbortSignal): Promise<void> {
+  const outcome = await runDay(loaded, progressLine(process.stderr, () => performance.now()), signal);
+  if (options.json === true) {
+    process.stdout.write(outcome.report);
+  } else {
+    process.stdout.write(formatDayTable(outcome.day, terminal()));
+    process.stdout.write(`\n${madeLines(outcome.made).join('\n')}\n`);
+  }
+  for (const warning of outcome.warnings) process.stderr.write(`gemel: ${warning}\n`);
+  const findings = [...outcome.day.findings, ...outcome.day.sets.flatMap((set) => set.findings)];
+  process.exitCode = findings.some(({ severity }) => severity === 'stop') ? EXIT.stop : EXIT.clear;
+}
+
+/** How wide the terminal is and whether it shows colour; 100 columns and none when the output goes elsewhere. */
+export function terminal(): { readonly width: number; readonly colour: boolean } {
+  const columns = process.stdout.columns ?? Number(process.env['COLUMNS'] ?? 100);
+  const width = Number.isSafeInteger(columns) && columns > 0 ? columns : 100;
+  return { width, colour: process.stdout.isTTY === true && (process.env['NO_COLOR'] ?? '') === '' };
+}
+
+function madeLines(made: { readonly folder: string; readonly report: string; readonly board?: string; readonly sheets: number; readonly repeatCards: number }): readonly string[] {
+  return [
+    `Report         ${made.report}`,
+    ...(made.board === undefined ? [] : [`Day board      ${made.board}`]),
+    ...(made.sheets === 0 ? [] : [`Sheets         ${made.sheets} in ${made.folder}/sheets`]),
+    ...(made.repeatCards === 0 ? [] : [`Repeat cards   ${made.repeatCards} in ${made.folder}/repeat-cards`]),
+  ];
+}
