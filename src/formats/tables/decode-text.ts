@@ -27,7 +27,7 @@ const CHUNK = 8192;
 
 function join(units: Uint16Array, length: number): string {
   const parts: string[] = [];
-  for (let start = 0; start < length; start += CHUNK) parts.push(String.fromCharCode(...units.subarray(start, Math.min(length, start + CHUNK))));
+  for (let start = 0; start < length; start += CHUNK) parts.push(Reflect.apply(String.fromCharCode, undefined, units.subarray(start, Math.min(length, start + CHUNK))));
   return parts.join('');
 }
 
