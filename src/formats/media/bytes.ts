@@ -62,10 +62,19 @@ export function i64(bytes: Uint8Array, at: number, little = false): number {
   return value;
 }
 
-/** 32-bit float; NaN and infinities come through as they are. */
+/** 32-bit float, as the shortest decimal that means it (2.9, not 2.9000000953674316); NaN and infinities come through as they are. */
 export function f32(bytes: Uint8Array, at: number, little = false): number {
   assertHeld(bytes, at, 4);
-  return new DataView(bytes.buffer, bytes.byteOffset + at, 4).getFloat32(0, little);
+  return shortest(new DataView(bytes.buffer, bytes.byteOffset + at, 4).getFloat32(0, little));
+}
+
+/** Six to nine digits always suffice to tell 32-bit floats apart (IEEE 754). */
+function shortest(value: number): number {
+  for (let digits = 6; digits < 9; digits++) {
+    const candidate = Number(value.toPrecision(digits));
+    if (Math.fround(candidate) === value) return candidate;
+  }
+  return value;
 }
 
 /** 64-bit float. */

@@ -1,8 +1,7 @@
 import type { ByteSource, Reader } from './byte-source.ts';
-import { readerOf } from './byte-source.ts';
-import { MalformedError, u32, u8 } from './bytes.ts';
+import { u32, u8 } from './bytes.ts';
 import type { Completeness, Container, FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
-import { doubtful, EMPTY, found, mediaFacts, present, timecodeValues } from './media-facts.ts';
+import { doubtful, found, mediaFacts, present, timecodeValues } from './media-facts.ts';
 import type { Box } from './mov-boxes.ts';
 import { childrenOf, contentOf, listBoxes } from './mov-boxes.ts';
 import { readMetadata } from './mov-metadata.ts';
@@ -12,20 +11,15 @@ import type { TimecodeTrack } from './mov-timecode.ts';
 import { readTimecodeTrack } from './mov-timecode.ts';
 import type { Track } from './mov-track.ts';
 import { readTrack } from './mov-track.ts';
+import { attempt, cutOff, readGuarded, unreadable } from './read-guarded.ts';
 import { latin1 } from './text.ts';
 
 /**
  * What a QuickTime or MP4 file says of itself (QuickTime File Format, ISO/IEC 14496-12). Needs two or three small reads. Never throws
  * for what the file holds, only when the source itself cannot be read.
  */
-export async function readMov(source: ByteSource): Promise<MediaFacts> {
-  if (source.size === 0) return mediaFacts({ container: 'mov', completeness: EMPTY, values: [] });
-  try {
-    return await readMovie(readerOf(source));
-  } catch (error) {
-    if (!(error instanceof MalformedError)) throw error;
-    return nothingIn('mov', { condition: 'unreadable', complete: false, why: `the index is damaged: ${error.message}` });
-  }
+export function readMov(source: ByteSource): Promise<MediaFacts> {
+  return readGuarded('mov', source, readMovie);
 }
 
 /** Types a movie may begin with; `pnot` and `styp` are rare but real. */
@@ -34,18 +28,14 @@ const INDEX_PRELOAD_BYTES = 1024 * 1024;
 
 async function readMovie(reader: Reader): Promise<MediaFacts> {
   const container = containerOf(await reader.look(0, Math.min(12, reader.size)));
-  if (container === undefined) return nothingIn('mov', { condition: 'unreadable', complete: false, why: 'the file does not begin like a movie' });
+  if (container === undefined) return unreadable('mov', 'the file does not begin like a movie');
   const boxes = await listBoxes(reader, 0, reader.size);
   const index = boxes.find((box) => box.type === 'moov');
   if (index === undefined) {
-    return nothingIn(container, { condition: 'truncated', complete: false, why: 'it begins like a movie but its index (moov) is missing: the copy or the recording broke off' });
+    return cutOff(container, 'it begins like a movie but its index (moov) is missing: the copy or the recording broke off');
   }
   const movie = await readIndex(reader, index, boxes);
   return factsOf(container, movie, completenessOf(boxes, movie.pictures, reader.size));
-}
-
-function nothingIn(container: Container, completeness: Completeness): MediaFacts {
-  return mediaFacts({ container, completeness, values: [] });
 }
 
 /** QuickTime when it says so or says nothing: brands came with MP4. Undefined when it is neither. */
@@ -96,17 +86,6 @@ function isTimecode(track: Track): boolean {
 
 function isTimedMetadata(track: Track): boolean {
   return !isTimecode(track) && track.handler !== 'vide' && track.handler !== 'soun' && track.handler !== 'hint';
-}
-
-/** A part that is damaged costs its own facts only. */
-async function attempt<T>(place: string, problems: FoundProblem[], read: () => Promise<T>): Promise<T | undefined> {
-  try {
-    return await read();
-  } catch (error) {
-    if (!(error instanceof MalformedError)) throw error;
-    problems.push(doubtful(`${place}, ${error.place}`, error.found, error.expected));
-    return undefined;
-  }
 }
 
 async function movieTimescale(reader: Reader, boxes: readonly Box[]): Promise<number> {

@@ -1,9 +1,7 @@
 import { formatRate, sameRate } from '../../core/timecode/rate.ts';
 import type { ByteSource, Reader } from './byte-source.ts';
-import { readerOf } from './byte-source.ts';
-import { MalformedError } from './bytes.ts';
 import type { Completeness, FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
-import { doubtful, EMPTY, found, mediaFacts, timecodeValues } from './media-facts.ts';
+import { doubtful, found, mediaFacts, timecodeValues } from './media-facts.ts';
 import { operationalPatternName } from './mxf-codecs.ts';
 import { completenessOf, findFooter } from './mxf-completeness.ts';
 import { pictureDescription } from './mxf-descriptor.ts';
@@ -14,30 +12,21 @@ import type { Partition } from './mxf-partition.ts';
 import { findRunIn, partitionAt } from './mxf-partition.ts';
 import type { HeaderMetadata } from './mxf-sets.ts';
 import { readHeaderMetadata } from './mxf-sets.ts';
+import { cutOff, readGuarded, unreadable } from './read-guarded.ts';
 
 /**
  * What an MXF file says of itself (SMPTE ST 377-1): OP1a, OP-Atom and whatever else keeps its pictures under one material
  * package. Two or three reads. Never throws for what the file holds, only when the source itself cannot be read.
  */
-export async function readMxf(source: ByteSource): Promise<MediaFacts> {
-  if (source.size === 0) return mediaFacts({ container: 'mxf', completeness: EMPTY, values: [] });
-  try {
-    return await readFile(readerOf(source));
-  } catch (error) {
-    if (!(error instanceof MalformedError)) throw error;
-    return unreadable(`its header is damaged: ${error.message}`);
-  }
-}
-
-function unreadable(why: string): MediaFacts {
-  return mediaFacts({ container: 'mxf', completeness: { condition: 'unreadable', complete: false, why }, values: [] });
+export function readMxf(source: ByteSource): Promise<MediaFacts> {
+  return readGuarded('mxf', source, readFile);
 }
 
 async function readFile(reader: Reader): Promise<MediaFacts> {
   const runIn = await findRunIn(reader);
-  if (runIn === undefined) return unreadable('the file does not begin like MXF: no header partition in its first 64 KiB');
+  if (runIn === undefined) return unreadable('mxf', 'the file does not begin like MXF: no header partition in its first 64 KiB');
   const header = await partitionAt(reader, runIn);
-  if (header === undefined) return unreadable('its header partition is cut off');
+  if (header === undefined) return cutOff('mxf', 'its header partition is cut off');
   const footer = await findFooter(reader, header, runIn);
   const completeness = completenessOf(header, footer, reader.size);
   const metadata = await bestMetadata(reader, header, footer.partition);
