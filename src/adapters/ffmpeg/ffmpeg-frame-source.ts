@@ -1,9 +1,8 @@
 import type { FrameSource, ReadClipPath } from '../../ports.ts';
 import type { DecodeInput } from './plan-decode.ts';
 import { planImageDecode, planMovieDecode } from './plan-decode.ts';
-import type { DecodeLimits } from './run-decode.ts';
 import { runDecode } from './run-decode.ts';
-import { splitJpegs } from './split-jpegs.ts';
+import type { RunLimits } from './run-program.ts';
 
 /** Each input holds a decoder with its frames in memory; more than these are decoded in turn. */
 const INPUTS_AT_ONCE = 8;
@@ -24,6 +23,7 @@ export class FfmpegFrameSource implements FrameSource {
     this.#timeoutMs = timeoutMs;
   }
 
+  /** @throws {Error} when ffmpeg does not start, takes longer than the limit, or the signal fires; bad material gives no stills. */
   async stills(clip: ReadClipPath, frames: readonly number[], widthPx: number, signal: AbortSignal): Promise<readonly (Uint8Array | undefined)[]> {
     const sorted = [...new Set(frames.filter((frame) => Number.isSafeInteger(frame) && frame >= 0))].toSorted((a, b) => a - b);
     const wanted = clip.clip.kind === 'sequence' ? wantedImages(clip, sorted) : wantedRuns(clip, sorted);
@@ -36,14 +36,10 @@ export class FfmpegFrameSource implements FrameSource {
   }
 
   /** All in one go; when pictures are missing from the answer, one input at a time, so that each still is known for what it is. */
-  async #decode(wanted: readonly Wanted[], widthPx: number, limits: DecodeLimits, stills: Stills): Promise<void> {
+  async #decode(wanted: readonly Wanted[], widthPx: number, limits: RunLimits, stills: Stills): Promise<void> {
     const asked = wanted.flatMap(({ frames }) => frames);
     const inputs = wanted.map(({ input }) => input);
-    const pictures = await runDecode(this.#ffmpeg, inputs, widthPx, limits).then(splitJpegs, (failure: unknown) => {
-      limits.signal.throwIfAborted();
-      if (isMissingProgram(failure)) throw failure;
-      return [];
-    });
+    const pictures = await runDecode(this.#ffmpeg, inputs, widthPx, limits);
     if (pictures.length === asked.length || wanted.length === 1) {
       pictures.forEach((picture, index) => {
         const frame = asked[index];
@@ -87,8 +83,4 @@ function numberedPath(path: string, number: number, padding: number): string {
   const marks = '#'.repeat(padding);
   const at = path.lastIndexOf(marks);
   return at < 0 ? path : path.slice(0, at) + String(number).padStart(padding, '0') + path.slice(at + padding);
-}
-
-function isMissingProgram(failure: unknown): boolean {
-  return failure instanceof Error && ('code' in failure ? failure.code === 'ENOENT' : failure.message.startsWith('Cannot find ffmpeg'));
 }

@@ -18,7 +18,7 @@ export class FfprobeClipProbe implements ClipProbe {
     const run = await runProgram(this.#ffprobe, args, { timeoutMs: this.#timeoutMs, maxOutputBytes: 4 * 1024 * 1024, signal });
     if (run.timedOut) throw new Error(`ffprobe took longer than ${this.#timeoutMs / 1000} s`);
     if (run.code !== 0) throw new Error(`ffprobe said: ${lastWords(run.stderr, path)}`);
-    const answer: unknown = JSON.parse(run.stdout);
+    const answer: unknown = JSON.parse(new TextDecoder().decode(run.stdout));
     return answer;
   }
 }

@@ -1,8 +1,8 @@
 import { execFile } from 'node:child_process';
 
-/** What a short-lived program printed, and how it ended: `code` 0 is well, undefined when it was killed. */
+/** What a short-lived program wrote, and how it ended: `code` 0 is well, undefined when it was killed. */
 export interface ProgramRun {
-  readonly stdout: string;
+  readonly stdout: Uint8Array;
   readonly stderr: string;
   readonly code: number | undefined;
   readonly timedOut: boolean;
@@ -16,7 +16,9 @@ export interface RunLimits {
 
 /**
  * Runs a program with an argument array, never through a shell, and kills it when it takes too long or says too much.
- * @throws {Error} when it cannot be started, prints more than it may, or the signal fires.
+ * A plain process: fluent-ffmpeg 2.1.3 lets the error of a program that does not start escape as an uncaught exception, and
+ * asks each ffmpeg for tables it then reads by the patterns of old versions.
+ * @throws {Error} when it cannot be started, writes more than it may, or the signal fires.
  */
 export async function runProgram(path: string, args: readonly string[], limits: RunLimits): Promise<ProgramRun> {
   limits.signal.throwIfAborted();
@@ -27,15 +29,16 @@ export async function runProgram(path: string, args: readonly string[], limits: 
       maxBuffer: limits.maxOutputBytes,
       signal: limits.signal,
       windowsHide: true,
-      encoding: 'utf8',
+      encoding: 'buffer',
     } as const;
     const child = execFile(path, [...args], options, (failure, stdout, stderr) => {
-      if (failure === null) resolve({ stdout, stderr, code: 0, timedOut: false });
+      const run = { stdout, stderr: stderr.toString('utf8') };
+      if (failure === null) resolve({ ...run, code: 0, timedOut: false });
       else if (limits.signal.aborted) reject(limits.signal.reason);
-      else if (typeof failure.code === 'number') resolve({ stdout, stderr, code: failure.code, timedOut: false });
-      else if (failure.killed === true && failure.code === undefined) resolve({ stdout, stderr, code: undefined, timedOut: true });
-      else if (failure.signal !== undefined && failure.signal !== null) resolve({ stdout, stderr, code: undefined, timedOut: false });
-      else reject(failure);
+      else if (typeof failure.code === 'number') resolve({ ...run, code: failure.code, timedOut: false });
+      // A string is the system's word (ENOENT) or Node's (too much output); a killed program has no code at all.
+      else if (typeof failure.code === 'string') reject(failure);
+      else resolve({ ...run, code: undefined, timedOut: failure.killed === true });
     });
     child.stdin?.end();
   });

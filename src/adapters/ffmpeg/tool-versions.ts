@@ -27,7 +27,7 @@ async function toolVersion(program: LocatedProgram, signal: AbortSignal): Promis
   const { path, from } = program;
   try {
     const { stdout, code } = await runProgram(path, ['-version'], { ...LIMITS, signal });
-    const version = new RegExp(`^${name} version (\\S+)`).exec(stdout)?.[1];
+    const version = new RegExp(`^${name} version (\\S+)`).exec(textOf(stdout))?.[1];
     if (version === undefined) return { name, path, from, lacks: [], fault: `it does not answer as ${name} does (exit code ${code ?? 'none'})` };
     return { name, path, from, version, lacks: name === 'ffmpeg' ? await missingDecoders(path, signal) : [] };
   } catch (failure) {
@@ -38,6 +38,10 @@ async function toolVersion(program: LocatedProgram, signal: AbortSignal): Promis
 
 async function missingDecoders(path: string, signal: AbortSignal): Promise<readonly string[]> {
   const { stdout } = await runProgram(path, ['-v', 'error', '-hide_banner', '-decoders'], { ...LIMITS, signal });
-  const known = new Set(stdout.split('\n').map((line) => line.trim().split(/\s+/)[1]));
+  const known = new Set(textOf(stdout).split('\n').map((line) => line.trim().split(/\s+/)[1]));
   return DECODERS.filter((decoder) => !known.has(decoder));
+}
+
+function textOf(bytes: Uint8Array): string {
+  return new TextDecoder().decode(bytes);
 }

@@ -12,6 +12,8 @@ import { isClutter, isPassedOver } from './passed-over.ts';
 const MOST_FILES = 2_000_000;
 const MOST_DEPTH = 64;
 const LOOKUPS_AT_ONCE = 64;
+/** What decoding puts in the place of bytes that are not UTF-8. */
+const GARBLED = '\uFFFD';
 
 interface Walk {
   readonly signal: AbortSignal;
@@ -62,12 +64,13 @@ async function walkFolder(folder: string, prefix: string, depth: number, walk: W
     walk.unreachable.push(unreachable(prefix === '' ? basename(folder) : prefix.slice(0, -1), failure));
     return;
   }
-  const wanted = entries.filter((entry) => !isClutter(entry.name));
+  const wanted = entries.filter((entry) => !isClutter(entry.name) && !(entry.isDirectory() && isPassedOver(entry.name)));
+  const below: string[] = [];
   for (let first = 0; first < wanted.length; first += LOOKUPS_AT_ONCE) {
     walk.signal.throwIfAborted();
-    await Promise.all(wanted.slice(first, first + LOOKUPS_AT_ONCE).map(async (entry) => look(entry, folder, prefix, walk)));
+    const looks = wanted.slice(first, first + LOOKUPS_AT_ONCE).map(async (entry) => look(entry, folder, prefix, walk));
+    below.push(...(await Promise.all(looks)).filter((name) => name !== undefined));
   }
-  const below = wanted.filter((entry) => entry.isDirectory() && !isPassedOver(entry.name)).map(({ name }) => name);
   for (const name of below) await descend(join(folder, name), `${prefix}${name}/`, depth + 1, walk);
 }
 
@@ -81,27 +84,25 @@ async function descend(folder: string, prefix: string, depth: number, walk: Walk
   await walkFolder(folder, prefix, depth, walk);
 }
 
-async function look(entry: Dirent, folder: string, prefix: string, walk: Walk): Promise<void> {
+/** Lists one entry. Answers its name when it is a folder to walk into. */
+async function look(entry: Dirent, folder: string, prefix: string, walk: Walk): Promise<string | undefined> {
   const path = join(folder, entry.name);
   const file = prefix + entry.name;
-  try {
-    if (entry.isSymbolicLink()) walk.unreachable.push(await linkNote(path, file, walk.roots));
-    else if (entry.isDirectory()) await refuseGarbledName(path, entry.name);
-    else if (entry.isFile()) {
-      const facts = await lstat(path);
-      walk.files.push({ path, file, sizeBytes: facts.size, modifiedMs: facts.mtimeMs });
-    } else {
-      const remedy = 'nothing, unless a clip should be there';
-      walk.unreachable.push({ file, kind: 'no-file', reason: 'it is a pipe, socket or device, not a file', remedy });
-    }
-  } catch (failure) {
-    walk.unreachable.push(entry.name.includes('\uFFFD') ? garbled(file) : unreachable(file, failure));
+  if (entry.isSymbolicLink()) {
+    walk.unreachable.push(await linkNote(path, file, walk.roots));
+    return undefined;
   }
-}
-
-/** A folder whose name did not survive decoding cannot be opened by that name; its listing would only say "not there". */
-async function refuseGarbledName(path: string, name: string): Promise<void> {
-  if (name.includes('\uFFFD')) await lstat(path);
+  // A name that did not survive decoding stands for nothing, which only asking the system can tell.
+  if (entry.isDirectory() && !entry.name.includes(GARBLED)) return entry.name;
+  try {
+    const facts = await lstat(path);
+    if (facts.isDirectory()) return entry.name;
+    if (facts.isFile()) walk.files.push({ path, file, sizeBytes: facts.size, modifiedMs: facts.mtimeMs });
+    else walk.unreachable.push({ file, kind: 'no-file', reason: 'it is a pipe, socket or device, not a file', remedy: 'nothing, unless a clip should be there' });
+  } catch (failure) {
+    walk.unreachable.push(entry.name.includes(GARBLED) ? garbled(file) : unreachable(file, failure));
+  }
+  return undefined;
 }
 
 function garbled(file: string): Unreachable {

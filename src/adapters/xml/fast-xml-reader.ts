@@ -1,3 +1,4 @@
+import type { ValidationError } from 'fast-xml-parser';
 import { XMLParser, XMLValidator } from 'fast-xml-parser';
 import { UnreadableXmlError } from '../../core/material/errors.ts';
 import type { XmlElement, XmlReader } from '../../ports.ts';
@@ -33,7 +34,7 @@ export class FastXmlReader implements XmlReader {
     // Anywhere at all: the parser would obey one in the midst of the document too.
     if (/<!\s*doctype/i.test(text)) throw new UnreadableXmlError(DOCUMENT_TYPE);
     const verdict = XMLValidator.validate(text);
-    if (verdict !== true) throw new UnreadableXmlError(verdict.err.msg.replace(/\.$/, ''), verdict.err.line);
+    if (verdict !== true) throw notWellFormed(verdict.err);
     const roots = this.#tree(text).filter((node) => elementName(node) !== undefined);
     const [root] = roots;
     if (root === undefined || roots.length > 1) throw new UnreadableXmlError(`it has ${roots.length} root elements instead of one`);
@@ -47,6 +48,12 @@ export class FastXmlReader implements XmlReader {
       throw new UnreadableXmlError(cause instanceof Error ? cause.message : String(cause), undefined, { cause });
     }
   }
+}
+
+function notWellFormed({ msg, line }: ValidationError['err']): UnreadableXmlError {
+  // The list of what is still open comes with a line number that means nothing.
+  if (msg.startsWith("Invalid '[")) return new UnreadableXmlError('it ends before its elements are closed: it was cut off');
+  return new UnreadableXmlError(msg.replace(/\.$/, ''), line);
 }
 
 function toElement(node: Ordered, bound: { left: number }): XmlElement {

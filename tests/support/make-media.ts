@@ -1,0 +1,84 @@
+import { execFileSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
+import { onTestFinished } from 'vitest';
+import { locateProgram } from '../../src/adapters/ffmpeg/locate-program.ts';
+
+/** A fresh folder below the system's temporary one, removed when the test has finished. */
+export function temporaryFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'gemel-test-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** The program tests make media with: the one on PATH, else the one npm brought. @throws {Error} when there is none. */
+export async function programPath(name: 'ffmpeg' | 'ffprobe', asked?: string): Promise<string> {
+  const located = await locateProgram(name, { asked, searchPath: process.env['PATH'] });
+  if (located.kind === 'missing') throw new Error(`${name} is needed: ${located.tried.join('; ')}`);
+  return located.path;
+}
+
+export interface MovieToMake {
+  readonly codec?: readonly string[];
+  readonly frames?: number;
+  readonly rate?: string;
+  readonly timecode?: string;
+  readonly size?: string;
+  /** Pictures that carry their own number: eight bars, black or white, lowest bit left (`readFrameNumbers`). */
+  readonly numbered?: boolean;
+  readonly more?: readonly string[];
+}
+
+/** A small movie with a picture that changes every frame. The ending of the name decides the container. */
+export async function makeMovie(path: string, movie: MovieToMake = {}): Promise<void> {
+  const { codec = ['-c:v', 'mjpeg'], frames = 24, rate = '24', timecode, size = '128x72', numbered = false, more = [] } = movie;
+  mkdirSync(dirname(path), { recursive: true });
+  const bars = `color=black:size=${size}:rate=${rate},format=gray,geq=lum='if(mod(floor(N/pow(2\\,floor(8*X/W)))\\,2)\\,235\\,16)'`;
+  const input = ['-f', 'lavfi', '-i', numbered ? bars : `testsrc2=size=${size}:rate=${rate}`, '-frames:v', String(frames)];
+  const label = timecode === undefined ? [] : ['-timecode', timecode];
+  const args = ['-v', 'error', '-nostdin', '-y', ...input, '-pix_fmt', 'yuv422p', ...codec, ...label, ...more, `file:${resolve(path)}`];
+  execFileSync(await programPath('ffmpeg'), args, { stdio: ['ignore', 'ignore', 'inherit'] });
+}
+
+/** The numbers that stills of a `numbered` movie carry. */
+export async function readFrameNumbers(stills: readonly Uint8Array[]): Promise<readonly number[]> {
+  const [width, height] = [128, 72];
+  const args = ['-v', 'error', '-f', 'image2pipe', '-c:v', 'mjpeg', '-i', 'pipe:0', '-vf', `scale=${width}:${height}`, '-pix_fmt', 'gray', '-f', 'rawvideo', 'pipe:1'];
+  const grey = execFileSync(await programPath('ffmpeg'), args, { input: Buffer.concat(stills) });
+  return stills.map((_, index) => {
+    const line = (index * height + height / 2) * width;
+    return [0, 1, 2, 3, 4, 5, 6, 7].reduce((number, bit) => number + ((grey[line + 16 * bit + 8] ?? 0) > 128 ? 2 ** bit : 0), 0);
+  });
+}
+
+/** Numbered pictures `name.0001.ext`; the ending decides the kind. */
+export async function makeSequence(folder: string, name: string, extension: 'dpx' | 'exr' | 'png' | 'tif', frames: number, first = 1001): Promise<void> {
+  mkdirSync(folder, { recursive: true });
+  const input = ['-f', 'lavfi', '-i', 'testsrc2=size=64x36:rate=24', '-frames:v', String(frames)];
+  const target = `${resolve(folder)}/${name}.%07d.${extension}`;
+  execFileSync(await programPath('ffmpeg'), ['-v', 'error', '-nostdin', '-y', ...input, '-start_number', String(first), target]);
+}
+
+/** Every file below a folder with its time of change and the SHA-256 of its bytes: two of these are equal when nothing was touched. */
+export function fingerprint(folder: string): readonly string[] {
+  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .toSorted()
+    .map((name) => {
+      const facts = statSync(join(folder, name));
+      const content = facts.isFile() ? createHash('sha256').update(readFileSync(join(folder, name))).digest('hex') : 'folder';
+      return `${name} ${facts.mtimeMs} ${facts.size} ${content}`;
+    });
+}
+
+/** Runs as a user without rights when the test was started as root, whom no permission stops. Needs a process of its own, which vitest gives each file. */
+export async function withoutRootRights<T>(work: () => Promise<T>): Promise<T> {
+  if (process.getuid?.() !== 0) return work();
+  process.seteuid?.(65_534);
+  try {
+    return await work();
+  } finally {
+    process.seteuid?.(0);
+  }
+}
