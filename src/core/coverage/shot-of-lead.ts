@@ -6,10 +6,12 @@ import { setUpKey } from '../slate/slate.ts';
 export function namesLead(row: Pick<ShotRow, 'slate' | 'take' | 'camera'>, lead: Clip): boolean {
   const { slate } = lead;
   if (slate === undefined) return false;
-  if (row.camera !== undefined && foldSlate(row.camera) !== foldSlate(lead.camera ?? '')) return false;
+  if (row.camera !== undefined && row.camera !== lead.camera && foldSlate(row.camera) !== foldSlate(lead.camera ?? '')) return false;
   if (row.take !== undefined && row.take !== slate.take) return false;
-  const written = foldSlate(row.slate);
   const setUp = setUpKey(slate);
+  // Mostly it is written alike, and folding is slow for a day of thousands of clips.
+  if (row.slate === setUp || row.slate === slate.text) return true;
+  const written = foldSlate(row.slate);
   // A row may carry the take in its slate ("27B-3"), or repeat what stands on the board.
   return written === foldSlate(setUp) || (slate.take !== undefined && written === foldSlate(`${setUp} ${slate.take}`)) || written === foldSlate(slate.text);
 }

@@ -15,6 +15,7 @@ export function markFinder(marks: readonly MoveMark[], roleWords: readonly RoleW
   const roles = new Map(roleWords.map(({ word, role }) => [word.toLowerCase(), role]));
   const known = new Map<ClipId, ReadonlyMap<string, SyncMark>>();
   return (clip) => {
+    if (marks.length === 0 && clip.notes.length === 0) return NONE;
     const before = known.get(clip.id);
     if (before !== undefined) return before;
     const found = byName([...marksInRows(clip, rowsOf, roles), ...marksInNotes(clip)]);
@@ -22,6 +23,8 @@ export function markFinder(marks: readonly MoveMark[], roleWords: readonly RoleW
     return found;
   };
 }
+
+const NONE: ReadonlyMap<string, SyncMark> = new Map();
 
 interface NamedMark {
   readonly name: string;

@@ -45,9 +45,10 @@ export function matchSet(set: PlateSet, day: DayKnowledge): SetMatches {
   const known: CostKnowledge = { recording, leadBetween: leadsBetween(recording, leads), tolerances: day.rules.tolerances };
   const matches = leads.map((lead) => {
     const price = pricer(lead, leads, set, known, day);
+    const lent = day.confirmedFor(lead).filter((clip) => clip.usable && !recording.placeOf.has(clip.id));
     const candidates = (role: Role): readonly Candidate[] =>
-      [...new Set([...(byRole.get(role) ?? []), ...day.confirmedFor(lead)])]
-        .filter((clip) => clip.usable && day.roleOf(clip) === role && day.corrections.forbidden(lead.id, clip.id) === undefined)
+      [...(byRole.get(role) ?? []), ...lent.filter((clip) => day.roleOf(clip) === role)]
+        .filter((clip) => day.corrections.forbidden(lead.id, clip.id) === undefined)
         .map((clip) => price(clip, role));
     return matchLead(lead, candidates, day.rules.ambiguityMargin);
   });

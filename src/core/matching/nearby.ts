@@ -1,5 +1,5 @@
 import type { Clip } from '../material/clip.ts';
-import { hasClock, secondsBetween, secondsOfDay } from './recording-clock.ts';
+import { dayNumber, hasClock, secondsBetween, secondsOfDay } from './recording-clock.ts';
 import type { RecordedApart } from './recording-text.ts';
 
 /** A clip among all of the day, and whether its timecode is a clock (see `Recording.clockTrusted`). */
@@ -30,28 +30,51 @@ export function shareOfNear(apart: RecordedApart): number {
 export function nearbyFinder<P extends DayPlace>(places: readonly P[]): (to: DayPlace) => readonly { readonly place: P; readonly apart: RecordedApart }[] {
   const files = new Map<string, P[]>();
   for (const place of places) {
-    for (const key of keysOf(place, 0)) {
+    for (const key of filedUnder(place)) {
       const file = files.get(key);
       if (file === undefined) files.set(key, [place]);
       else file.push(place);
     }
   }
-  return (to) => {
-    const found = new Set([...keysOf(to, -1), ...keysOf(to, 0), ...keysOf(to, 1)].flatMap((key) => files.get(key) ?? []));
-    return [...found]
+  return (to) =>
+    [...new Set(lookedUpFor(to).flatMap((key) => files.get(key) ?? []))]
       .flatMap((place) => {
         const apart = placesApart(place, to);
         return apart === undefined || shareOfNear(apart) > 1 ? [] : [{ place, apart }];
       })
       .toSorted((a, b) => shareOfNear(a.apart) - shareOfNear(b.apart));
-  };
 }
 
-/** Where a place is filed: the stretch of the clock it lies in (`away` stretches further on), and its roll. */
-function keysOf({ clip, clockTrusted }: DayPlace, away: number): readonly string[] {
-  const stretches = 86_400 / NEAR.seconds;
-  const stretch = clockTrusted && hasClock(clip) ? [`clock ${(Math.floor(secondsOfDay(clip) / NEAR.seconds) + away + stretches) % stretches}`] : [];
-  return clip.roll === undefined ? stretch : [...stretch, `roll ${clip.roll}`];
+/** The clock is cut into stretches as long as what counts as near, so whatever is near lies in one stretch or next to it. */
+const STRETCHES = 86_400 / NEAR.seconds;
+
+/** A place is filed by its stretch of the clock, once with its date and once for those who know of no date, and by its roll. */
+function filedUnder(place: DayPlace): readonly string[] {
+  const clock = onClock(place);
+  const byClock = clock === undefined ? [] : [`any ${clock.stretch}`, `${clock.day ?? 'no date'} ${clock.stretch}`];
+  return [...byClock, ...byRoll(place)];
+}
+
+/** Past midnight the date may have gone on, or (a shooting day) have stayed. */
+function lookedUpFor(place: DayPlace): readonly string[] {
+  const clock = onClock(place);
+  if (clock === undefined) return byRoll(place);
+  const keys = [-1, 0, 1].flatMap((step) => {
+    const stretch = (clock.stretch + step + STRETCHES) % STRETCHES;
+    if (clock.day === undefined) return [`any ${stretch}`];
+    const nextDay = clock.day + Math.floor((clock.stretch + step) / STRETCHES);
+    return [`${clock.day} ${stretch}`, `${nextDay} ${stretch}`, `no date ${stretch}`];
+  });
+  return [...keys, ...byRoll(place)];
+}
+
+function onClock({ clip, clockTrusted }: DayPlace): { readonly day: number | undefined; readonly stretch: number } | undefined {
+  if (!clockTrusted || !hasClock(clip)) return undefined;
+  return { day: dayNumber(clip.date), stretch: Math.floor(secondsOfDay(clip) / NEAR.seconds) };
+}
+
+function byRoll({ clip }: DayPlace): readonly string[] {
+  return clip.roll === undefined ? [] : [`roll ${clip.roll}`];
 }
 
 function clipNumber({ clip }: Clip): number | undefined {

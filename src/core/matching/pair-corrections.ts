@@ -34,6 +34,7 @@ export function pairCorrections(corrections: readonly Correction[], clips: reado
       }
     }
   }
+  if (pairs.length === 0) return NONE;
   return {
     confirmedPairs,
     confirmed: (lead, clip) => found.confirm.get(pairKey(lead, clip)),
@@ -41,6 +42,8 @@ export function pairCorrections(corrections: readonly Correction[], clips: reado
     sync: (lead, clip) => found.sync.get(pairKey(lead, clip)),
   };
 }
+
+const NONE: PairCorrections = { confirmedPairs: [], confirmed: () => undefined, forbidden: () => undefined, sync: () => undefined };
 
 /** A key for two clips in this order; no file name holds a NUL. */
 export function pairKey(lead: ClipId, clip: ClipId): string {

@@ -65,12 +65,14 @@ function onDial(ticks: number, day: number): number {
 
 /** 0 when either date is unknown or not written as year, month, day. */
 function daysBetween(a: string | undefined, b: string | undefined): number {
+  if (a === b) return 0;
   const first = dayNumber(a);
   const second = dayNumber(b);
   return first === undefined || second === undefined ? 0 : second - first;
 }
 
-function dayNumber(date: string | undefined): number | undefined {
+/** Days since 1970 of a date written as year, month, day. */
+export function dayNumber(date: string | undefined): number | undefined {
   const [, year, month, day] = /^(\d{4})-?(\d{2})-?(\d{2})/.exec(date ?? '') ?? [];
   return year === undefined ? undefined : Date.UTC(Number(year), Number(month) - 1, Number(day)) / 86_400_000;
 }

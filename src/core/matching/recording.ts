@@ -46,6 +46,7 @@ export function compareCounters(a: Clip, b: Clip): number {
 
 /** "A9" before "A10": letters first, then the number. Absent comes first. */
 function compareCounted(a = '', b = ''): number {
+  if (a === b) return 0;
   const parts = (text: string): readonly [string, number] => {
     const [, letters = text, digits = ''] = /^(.*?)(\d+)\D*$/.exec(text) ?? [];
     return [letters, digits === '' ? -1 : Number(digits)];

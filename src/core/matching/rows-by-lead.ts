@@ -1,4 +1,4 @@
-import { foldSlate, namesLead } from '../coverage/shot-of-lead.ts';
+import { foldSlate } from '../coverage/shot-of-lead.ts';
 import type { Clip } from '../material/clip.ts';
 import type { ShotRow } from '../material/shot-list.ts';
 import { setUpKey } from '../slate/slate.ts';
@@ -10,16 +10,28 @@ export type SlatedRow = Pick<ShotRow, 'slate' | 'take' | 'camera'>;
 /** Finds the rows that name a clip by its slate, in their order: those `namesLead` says, without asking it about all of them. */
 export function rowFinder<R extends SlatedRow>(rows: readonly R[]): (clip: Clip) => readonly R[] {
   if (rows.length === 0) return () => [];
-  const placed = rows.map((row, place) => ({ row, place }));
-  const bySlate = groupBy(placed, ({ row }) => foldSlate(row.slate));
-  return (clip) => {
-    if (clip.slate === undefined) return [];
-    const setUp = setUpKey(clip.slate);
-    const written = new Set([setUp, `${setUp} ${clip.slate.take ?? ''}`, clip.slate.text].map(foldSlate));
+  const fold = remembered(foldSlate);
+  const bySlate = groupBy(rows.map((row, place) => ({ row, place })), ({ row }) => fold(row.slate));
+  return ({ slate, camera = '' }) => {
+    if (slate === undefined) return [];
+    const setUp = setUpKey(slate);
+    const written = new Set([setUp, `${setUp} ${slate.take ?? ''}`, slate.text].map(fold));
     return [...written]
-      .flatMap((slate) => bySlate.get(slate) ?? [])
-      .filter(({ row }) => namesLead(row, clip))
+      .flatMap((key) => bySlate.get(key) ?? [])
+      .filter(({ row }) => (row.take === undefined || row.take === slate.take) && (row.camera === undefined || fold(row.camera) === fold(camera)))
       .toSorted((a, b) => a.place - b.place)
       .map(({ row }) => row);
+  };
+}
+
+/** One set-up is asked for many times. */
+function remembered(fold: (text: string) => string): (text: string) => string {
+  const known = new Map<string, string>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    const folded = fold(text);
+    known.set(text, folded);
+    return folded;
   };
 }

@@ -1,3 +1,4 @@
+import type { Clip, ClipId } from '../../core/material/clip.ts';
 import type { GroupedDay, MatchedDay } from '../../core/material/day.ts';
 import { effectiveRoles } from '../../core/matching/effective-roles.ts';
 import { leftOverOf, passesOf } from '../../core/matching/left-over.ts';
@@ -23,10 +24,10 @@ export function matchDay(grouped: GroupedDay, rules: MatchRules, evidence: reado
   const corrections = pairCorrections(rules.corrections, grouped.clips);
   const roleOf = effectiveRoles(corrections);
   const day = moveConfirmed(grouped, corrections, roleOf);
-  const known = knowledgeOf(day, rules, corrections, roleOf, evidence);
+  const clips = new Map(day.clips.map((clip) => [clip.id, clip]));
+  const known = knowledgeOf(day, rules, corrections, roleOf, clips, evidence);
   const sets = day.sets.toSorted((a, b) => compareText(a.id, b.id)).map((set) => ({ set, ...matchSet(set, known) }));
   const matched = new Set(sets.flatMap(({ matches }) => matches.flatMap(passesOf)).map(({ clip }) => clip));
-  const clips = new Map(day.clips.map((clip) => [clip.id, clip]));
   const leftKnowledge = { roleOf, matched, corrections, clipOf: (id: string) => clips.get(id) };
   const outcomes = sets.map((one) => ({ ...one, leftOver: leftOverOf(one.set, one.leads, one.matches, leftKnowledge) }));
   const proposed = proposeMatches(wantingLeads(outcomes), sparePasses(day, outcomes, clips), { corrections, tolerances: rules.tolerances });
@@ -47,16 +48,16 @@ function knowledgeOf(
   rules: MatchRules,
   corrections: PairCorrections,
   roleOf: DayKnowledge['roleOf'],
+  clips: ReadonlyMap<ClipId, Clip>,
   evidence: readonly SyncEvidence[],
 ): DayKnowledge {
   const byPair = groupBy(evidence, ({ lead, clip }) => pairKey(lead, clip));
-  const named = new Map(day.clips.map((clip) => [clip.id, clip]));
   const confirmed = groupBy(corrections.confirmedPairs, ({ lead }) => lead);
   return {
     rules,
     corrections,
     roleOf,
-    confirmedFor: ({ id }) => (confirmed.get(id) ?? []).flatMap(({ clip }) => named.get(clip) ?? []),
+    confirmedFor: ({ id }) => (confirmed.get(id) ?? []).flatMap(({ clip }) => clips.get(clip) ?? []),
     shotsOf: rowFinder(day.shots),
     evidenceFor: (lead, clip) => (byPair.size === 0 ? [] : (byPair.get(pairKey(lead, clip)) ?? [])),
     marksOf: markFinder(day.marks, rules.roleWords),

@@ -11,6 +11,7 @@ import { compareText } from '../../core/matching/sorted.ts';
  * A set that is left empty goes.
  */
 export function moveConfirmed(day: GroupedDay, corrections: PairCorrections, roleOf: (clip: Clip) => string): GroupedDay {
+  if (corrections.confirmedPairs.length === 0) return day;
   const setOf = new Map(day.sets.flatMap((set) => set.clips.map((clip) => [clip.id, set.id])));
   const withLead = new Set(day.sets.filter((set) => set.clips.some((clip) => clip.usable && roleOf(clip) === 'lead')).map(({ id }) => id));
   const moves = new Map<ClipId, string>();
