@@ -25,7 +25,7 @@ export function notesOfAssumptions(file: string, assumptions: readonly Assumptio
   return [...groups.values()].flatMap((group) => {
     const [first] = group;
     if (first === undefined) return [];
-    const more = group.length === 1 ? '' : ` and ${group.length - 1} more cells`;
+    const more = group.length === 1 ? '' : ` and ${group.length - 1} more ${group.length === 2 ? 'cell' : 'cells'}`;
     return [tableProblem(file, `line ${first.line}, column "${first.heading}"`, `${quoted(first.raw)}${more}`, first.assumed, 'Write the unit in the cell or in the heading to be sure.', 'note')];
   });
 }

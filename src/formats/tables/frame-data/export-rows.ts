@@ -152,7 +152,7 @@ function unreadableCells({ file, word }: ExportRows, { heading, cells }: ReadCol
   const bad = cells.filter(({ reading }) => reading.expected !== undefined);
   const [first] = bad;
   if (first?.reading.expected === undefined) return [];
-  const more = bad.length === 1 ? '' : ` and ${bad.length - 1} more rows`;
+  const more = bad.length === 1 ? '' : ` and ${bad.length - 1} more ${bad.length === 2 ? 'row' : 'rows'}`;
   return [tableProblem(file, `line ${first.line}, ${word} "${heading}"`, `${quoted(first.raw)}${more}`, first.reading.expected, 'The rest of the export counts. Check the value on the camera or the lens.')];
 }
 
