@@ -15,7 +15,7 @@ import { quoted, tableProblem } from '../table-problem.ts';
 import type { FrameLabel } from './continuity.ts';
 import { findJumps } from './continuity.ts';
 
-/** Rows of a camera export, ready to be read by a mapping. `word` is what a place is called: a column, a key. */
+/** Rows of a camera export, ready to be read by a mapping. `word`: whether they are rows with columns or blocks with keys. */
 export interface ExportRows {
   readonly file: string;
   readonly columns: readonly Column[];
@@ -91,13 +91,17 @@ function readColumns(rows: ExportRows, fields: readonly MappedField[]): readonly
       const beside = companion === undefined ? '' : cellOf(row, companion);
       // Exports repeat themselves: each different cell of a column is read once.
       const key = `${raw}\n${beside}`;
-      const reading = known.get(key) ?? readMapped(mapped, raw, beside, { kind: 'report', file: rows.file, place: `line ${row.line}, ${rows.word} "${column.heading}"` });
+      const reading = known.get(key) ?? readMapped(mapped, raw, beside, { kind: 'report', file: rows.file, place: placeOf(rows, row.line, column.heading) });
       known.set(key, reading);
       return { line: row.line, raw, reading };
     });
     if (cells.some(({ reading }) => reading.statements.length > 0)) speaking.add(mapped.field);
     return [{ mapped, heading: column.heading, cells }];
   });
+}
+
+function placeOf({ word }: ExportRows, line: number, heading: string): string {
+  return word === 'key' ? `block at line ${line}, key "${heading}"` : `line ${line}, column "${heading}"`;
 }
 
 /** The first thing a column says. */
@@ -148,24 +152,24 @@ function rowCount({ file, rows }: ExportRows, stated: readonly Statement[]): rea
   return [makeStatement('frames', rows.length, `${rows.length} rows`, { kind: 'report', file, place })];
 }
 
-function unreadableCells({ file, word }: ExportRows, { heading, cells }: ReadColumn): readonly ReadingProblem[] {
+function unreadableCells(rows: ExportRows, { heading, cells }: ReadColumn): readonly ReadingProblem[] {
   const bad = cells.filter(({ reading }) => reading.expected !== undefined);
   const [first] = bad;
   if (first?.reading.expected === undefined) return [];
   const more = bad.length === 1 ? '' : ` and ${bad.length - 1} more ${bad.length === 2 ? 'row' : 'rows'}`;
-  return [tableProblem(file, `line ${first.line}, ${word} "${heading}"`, `${quoted(first.raw)}${more}`, first.reading.expected, 'The rest of the export counts. Check the value on the camera or the lens.')];
+  return [tableProblem(rows.file, placeOf(rows, first.line, heading), `${quoted(first.raw)}${more}`, first.reading.expected, 'The rest of the export counts. Check the value on the camera or the lens.')];
 }
 
-function changeProblem({ file, word }: ExportRows, { heading, cells }: ReadColumn): ReadingProblem {
+function changeProblem(rows: ExportRows, { heading, cells }: ReadColumn): ReadingProblem {
   const [first, ...rest] = cells.filter(({ reading }) => reading.statements.length > 0);
   const other = rest.find(({ raw }) => raw.trim() !== first?.raw.trim());
   return tableProblem(
-    file, `line ${other?.line ?? 0}, ${word} "${heading}"`, `${quoted(other?.raw ?? '')} after ${quoted(first?.raw ?? '')} in line ${first?.line ?? 0}`,
+    rows.file, placeOf(rows, other?.line ?? 0, heading), `${quoted(other?.raw ?? '')} after ${quoted(first?.raw ?? '')} in line ${first?.line ?? 0}`,
     'one value through the clip', 'The first is used. Check whether the camera was changed while it ran.', 'warn', 'sources-disagree',
   );
 }
 
-function jumpProblems({ file, word }: ExportRows, columns: readonly ReadColumn[], statements: readonly Statement[]): readonly ReadingProblem[] {
+function jumpProblems(rows: ExportRows, columns: readonly ReadColumn[], statements: readonly Statement[]): readonly ReadingProblem[] {
   const column = columns.find(({ mapped }) => mapped.field === 'tcIn');
   if (column === undefined) return [];
   const labels = column.cells.flatMap(({ line, reading: { statements: [label] } }): FrameLabel[] => (label?.field === 'tcIn' ? [{ line, label: label.value }] : []));
@@ -174,7 +178,7 @@ function jumpProblems({ file, word }: ExportRows, columns: readonly ReadColumn[]
   if (first === undefined) return [];
   const more = jumps.length === 1 ? '' : ` (the first of ${jumps.length} such places)`;
   return [tableProblem(
-    file, `line ${first.to.line}, ${word} "${column.heading}"`, `${first.to.label} after ${first.from.label}${more}`, 'the next frame',
+    rows.file, placeOf(rows, first.to.line, column.heading), `${first.to.label} after ${first.from.label}${more}`, 'the next frame',
     'Frames are missing or the timecode jumped. Do not line passes up by timecode within this clip.', 'warn', 'frame-gap',
   )];
 }
