@@ -1,11 +1,11 @@
 import type { Finding } from '../material/finding.ts';
 import type { Raster } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
+import { indexDifference } from '../optics/exposure.ts';
 import { figure, readAt } from './evidence.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
-import { stopsBetween } from './stops.ts';
 import { checkText } from './text-differs.ts';
 
 /** The passes must be recorded alike: raster, sensitivity, white balance, codec, body. */
@@ -45,7 +45,7 @@ function checkSensitivity(passes: MatchedPasses, { eiStops }: Tolerances): reado
     code: 'sensitivity-differs',
     what: 'EI',
     start: ({ exposure }) => exposure.ei,
-    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(stopsBetween(lead, pass)) : Number.NaN),
+    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(indexDifference(lead, pass)) : Number.NaN),
     tolerance: eiStops,
     unit: 'stops',
     decimals: 3,

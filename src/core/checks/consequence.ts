@@ -129,7 +129,7 @@ export function wordingOfProblem({ problem, clip }: UnreadFault): Wording {
   };
   return {
     consequence: consequences[problem.code] ?? `${name}: found ${problem.found}, expected ${problem.expected}.`,
-    remedy: problem.remedy === '' ? `Copy ${name} again from the card and run the check again; erase nothing until it is clear.` : problem.remedy,
+    remedy: problem.remedy === '' ? `Copy ${name} again from the card and run the check again; erase nothing until it is clear.` : sentence(problem.remedy),
   };
 }
 
@@ -195,6 +195,11 @@ function differs({ code, passes, severity, what, leadText, passText, by, where }
     consequence: `${capital(what)} of ${pass} is ${passText}, of the lead ${lead} ${leadText}${more === '' ? '' : ` (${more})`}: ${seen}.`,
     remedy: remedies[severity],
   };
+}
+
+/** Readers write remedies as they come: a sentence begins large and ends with a full stop. */
+function sentence(text: string): string {
+  return capital(/[.!?]$/.test(text) ? text : `${text}.`);
 }
 
 function capital(text: string): string {

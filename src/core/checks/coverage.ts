@@ -27,8 +27,8 @@ export function checkPassCovers(passes: MatchedPasses, coverage: readonly PassCo
 }
 
 function checkCovers(clip: Clip, lead: Clip, coverage: PassCoverage): readonly Finding[] {
-  const { needed, available } = coverage;
-  if (lengthOf(needed.cut) > 0 && overlap(available, needed.cut) === undefined) {
+  const { needed } = coverage;
+  if (!sharesCut(coverage)) {
     const all = lengthOf(needed.cut);
     return [raiseShort({ code: 'no-overlap', severity: 'stop', clip, lead, coverage, cutFrames: all, handleFrames: 0 })];
   }
@@ -36,6 +36,11 @@ function checkCovers(clip: Clip, lead: Clip, coverage: PassCoverage): readonly F
     ...checkEnd('short-head', clip, lead, coverage, coverage.missingHead, coverage.missingHeadHandle),
     ...checkEnd('short-tail', clip, lead, coverage, coverage.missingTail, coverage.missingTailHandle),
   ];
+}
+
+/** Whether the pass has any frame of the cut range. */
+export function sharesCut({ available, needed }: PassCoverage): boolean {
+  return lengthOf(needed.cut) === 0 || overlap(available, needed.cut) !== undefined;
 }
 
 function checkEnd(

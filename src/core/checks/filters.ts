@@ -1,12 +1,16 @@
 import type { Filters } from '../material/statement.ts';
 
-/** A neutral density as written: "ND.6", "IRND 0.9", "0.6ND", "ND 1.2". */
-const NEUTRAL_DENSITY = /\b(?:IR)?ND\s*\d*\.?\d+|\b\d*\.?\d+\s*(?:IR)?ND\b/g;
-const NO_FILTER = new Set(['', 'NONE', 'CLEAR', 'OPEN', 'NO', 'FILTER', 'FILTERS', 'N/A']);
+const AMOUNT = String.raw`(?:\d?[.,]\d+|\d+\/\d+|\d+(?:[.,]\d+)?)`;
+/** A neutral density as written: "ND.6", "IRND 0.9", "0.6ND", the N6 of "85N6", or a number alone under a heading that says ND. */
+const NEUTRAL_DENSITY = new RegExp(
+  String.raw`(?<![A-Z])(?:IR ?)?ND ?[-:]? ?${AMOUNT}|(?<![A-Z])N\.?[369](?![\d.,A-Z])|${AMOUNT} ?(?:IR ?)?ND(?![A-Z])|^\s*${AMOUNT}\s*$`,
+  'g',
+);
+const NO_FILTER = new Set(['', 'ND', 'IRND', 'NONE', 'CLEAR', 'OPEN', 'OFF', 'NO', 'FILTER', 'FILTERS', 'N/A']);
 
 /** The summed optical density: 0 when the text names no neutral density, undefined when it names one that could not be read. */
 export function densityOf({ text, ndDensity }: Filters): number | undefined {
-  return ndDensity ?? (/ND/i.test(text) ? undefined : 0);
+  return ndDensity ?? (/(?<![A-Z])(?:IR ?)?ND(?![A-Z])|(?<![A-Z])N\.?\d/i.test(text) ? undefined : 0);
 }
 
 /** The filters that are no neutral density, so that two ways of writing them are one: "1/4 BPM + ND.6" and "ND.6, bpm 1/4". */

@@ -3,6 +3,7 @@ import { coverLead, coverPass } from '../coverage/cover-pass.ts';
 import { neededRanges } from '../coverage/needed-ranges.ts';
 import { namesLead } from '../coverage/shot-of-lead.ts';
 import { spanOf } from '../coverage/span.ts';
+import { passesOf } from '../matching/left-over.ts';
 import type { Clip, ClipId } from '../material/clip.ts';
 import type { Correction } from '../material/correction.ts';
 import type { Finding, FindingGroup, ReadingProblem } from '../material/finding.ts';
@@ -17,7 +18,7 @@ import { checkCamera } from './camera.ts';
 import { checkClock } from './clock.ts';
 import type { Counting } from './counting.ts';
 import { weighClips, weighLead, weighReading } from './counting.ts';
-import { checkGaps, checkLeadCovers, checkPassCovers, checkSync, mustCover } from './coverage.ts';
+import { checkGaps, checkLeadCovers, checkPassCovers, checkSync, mustCover, sharesCut } from './coverage.ts';
 import { checkDuplicates } from './duplicates.ts';
 import type { JudgedSet } from './judged.ts';
 import { checkLength } from './length.ts';
@@ -29,7 +30,7 @@ import { checkPosition } from './position.ts';
 import type { ClipOf } from './presence.ts';
 import {
   checkAmbiguity, checkLeadHasPasses, checkLeadPass, checkLeftOver, checkProposals, checkReferenceCount, checkSetHasPasses, checkShotHasLead,
-  missingRoles, passesOf,
+  missingRoles,
 } from './presence.ts';
 import { checkRate } from './rate.ts';
 import { checkReading, checkShotRow } from './reading.ts';
@@ -54,7 +55,7 @@ export interface CheckRules {
 /** What a set must know of the day around it. */
 export interface DayAround {
   readonly clipOf: ClipOf;
-  /** Rows of the shot list that name the set-up of one of these clips, whatever its take; marks that name one of these clips. */
+  /** Rows of the shot list, and marks of moves, for the set-up of one of these clips, whatever its take. */
   readonly shotsFor: (clips: readonly Clip[]) => readonly ShotRow[];
   readonly marksFor: (clips: readonly Clip[]) => readonly MoveMark[];
   /** Corrections that name one of these clips. */
@@ -79,8 +80,9 @@ interface PassCase {
 
 /** Judges one set: what it lacks, how far its passes hold what is needed, and where they differ. */
 export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules): JudgedSet {
-  const shots = day.shotsFor(matched.set.clips);
-  const cases = layOutCases(matched, shots, day.clipOf, rules);
+  const leads = matched.matches.flatMap(({ lead }) => day.clipOf(lead) ?? []);
+  const shots = day.shotsFor(leads.length > 0 ? leads : matched.set.clips);
+  const cases = layOutCases(matched, leads, shots, day.clipOf, rules);
   const counting = countingOf(matched, cases, shots, day.clipOf);
   const clips = clipsOf(matched, cases);
   const marks = day.marksFor(clips);
@@ -111,8 +113,7 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
   };
 }
 
-function layOutCases(matched: MatchedSet, shots: readonly ShotRow[], clipOf: ClipOf, rules: CheckRules): readonly LeadCase[] {
-  const leads = matched.matches.flatMap(({ lead }) => clipOf(lead) ?? []);
+function layOutCases(matched: MatchedSet, leads: readonly Clip[], shots: readonly ShotRow[], clipOf: ClipOf, rules: CheckRules): readonly LeadCase[] {
   return matched.matches.flatMap((match) => {
     const lead = clipOf(match.lead);
     if (lead === undefined) return [];
@@ -175,17 +176,19 @@ function clipsOf({ set }: MatchedSet, cases: readonly LeadCase[]): readonly Clip
 /** Findings about one lead and the passes matched to it. */
 function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { clipOf }: DayAround, rules: CheckRules): readonly Finding[] {
   const { match, lead, own, passes, problems } = one;
+  const heldByLead = new Set(own.filter(sharesCut).map(({ needed }) => needed));
   return [
     ...problems.map((problem) => checkShotRow(problem, lead)),
     ...own.flatMap((coverage) => checkLeadCovers(lead, coverage)),
     ...checkLeadHasPasses(matched, match, lead, counting.setLacks),
     ...checkReferenceCount(matched, match, lead),
-    ...passes.flatMap((pass) => checkPass(pass, rules)),
+    ...passes.flatMap(({ passes: pair, coverage }) => checkPass(pair, coverage.filter(({ needed }) => heldByLead.has(needed)), rules)),
     ...passes.flatMap((pass) => checkAmbiguity(lead, pass.match, rules.ambiguityMargin, clipOf)),
   ].map((finding) => weighLead(finding, lead, counting));
 }
 
-function checkPass({ passes, coverage }: PassCase, { tolerances, minCleanFrames }: CheckRules): readonly Finding[] {
+/** `coverage` is of ranges that the lead has a frame of: where it has none, that is the fault, and passes are not measured by it. */
+function checkPass(passes: MatchedPasses, coverage: readonly PassCoverage[], { tolerances, minCleanFrames }: CheckRules): readonly Finding[] {
   return [
     ...(ratesDiffer(passes) ? [] : [...checkPassCovers(passes, coverage, minCleanFrames), ...checkSync(passes)]),
     ...checkRate(passes, tolerances),

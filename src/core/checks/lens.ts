@@ -2,13 +2,13 @@ import type { Chosen, Clip } from '../material/clip.ts';
 import type { Finding, Quantity, Severity } from '../material/finding.ts';
 import type { Stop } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
+import { exactStop, stopDifference, stopsOfDensity } from '../optics/exposure.ts';
 import { figure, metres, readAt } from './evidence.ts';
 import { allFilters, densityOf, otherFilters } from './filters.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
 import { severityBeyond } from './severity.ts';
-import { sameScale, stopsDarker, stopsOfDensity } from './stops.ts';
 import { foldText } from './text-differs.ts';
 
 /** The passes must be seen through the same glass: lens, focal length, focus, iris, filters, squeeze. */
@@ -91,13 +91,18 @@ function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly F
     what: 'stop',
     start: ({ lens }) => irisNumber(lens.stop),
     track: 'stop',
-    apart: (a, b) => (a > 0 && b > 0 ? Math.abs(stopsDarker(a, b)) : Number.NaN),
+    apart: (a, b) => (a > 0 && b > 0 ? Math.abs(stopDifference(exactStop(a), exactStop(b))) : Number.NaN),
     tolerance: stopStops,
     unit: 'stops',
     decimals: 3,
     text: (number) => `${scale === 'T' ? 'T' : scale === 'f' ? 'f/' : 'stop '}${figure(number, 2)}`,
     by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
   });
+}
+
+/** T and f differ by what the glass swallows, so a T is never held against an f. */
+function sameScale(a: Stop['kind'], b: Stop['kind']): boolean {
+  return a === b || a === 'unknown' || b === 'unknown';
 }
 
 function irisNumber(stop: Chosen<Stop> | undefined): Chosen<number> | undefined {
@@ -110,8 +115,8 @@ function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances): readonly 
   if (a === undefined || b === undefined) return [];
   const leadDensity = densityOf(a.value);
   const passDensity = densityOf(b.value);
-  const texts = { what: 'filters', leadText: filterText(a.value.text), passText: filterText(b.value.text) };
-  const evidence = [readAt(passes.lead, 'filters', a), readAt(passes.pass, 'filters', b)];
+  const texts = { what: 'filter', leadText: filterText(a.value.text), passText: filterText(b.value.text) };
+  const evidence = [readAt(passes.lead, 'filter', a), readAt(passes.pass, 'filter', b)];
   if (leadDensity === undefined || passDensity === undefined) {
     if (allFilters(a.value) === allFilters(b.value)) return [];
     return raiseDifference(passes, 'filter-differs', { severity: 'warn', ...wordsOf(texts), ...texts, evidence });

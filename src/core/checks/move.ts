@@ -12,7 +12,7 @@ import { raise } from './raise.ts';
  */
 export function checkMarks(set: PlateSet, joined: readonly Clip[], marks: readonly MoveMark[]): readonly Finding[] {
   if (!set.method.movingCamera || set.method.repeatedMove || joined.length === 0) return [];
-  const without = joined.filter((clip) => !hasRecordedMove(clip) && !marks.some((mark) => namesLead(mark, clip)));
+  const without = joined.filter((clip) => !hasRecordedMove(clip) && !marks.some((mark) => isFor(mark, clip)));
   if (without.length === 0) return [];
   return [
     raise({
@@ -25,6 +25,13 @@ export function checkMarks(set: PlateSet, joined: readonly Clip[], marks: readon
       evidence: without.map((clip) => `${clipName(clip)}: no marks in the move notes, no move recorded along the take`),
     }),
   ];
+}
+
+/** A pass slated for another set-up is noted under either slate, under the other without its own take. */
+function isFor(mark: MoveMark, clip: Clip): boolean {
+  if (namesLead(mark, clip)) return true;
+  const { slate, camera } = mark;
+  return clip.forSlate !== undefined && namesLead({ slate, ...(camera === undefined ? {} : { camera }) }, { ...clip, slate: clip.forSlate });
 }
 
 function hasRecordedMove({ tracks }: Clip): boolean {

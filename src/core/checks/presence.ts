@@ -1,5 +1,6 @@
 import type { Clip, ClipId, Role } from '../material/clip.ts';
 import type { Finding, Severity } from '../material/finding.ts';
+import { passesOf } from '../matching/left-over.ts';
 import type { Method } from '../material/method.ts';
 import type { LeadMatch, MatchedSet, PassMatch } from '../material/plate-set.ts';
 import type { ShotRow } from '../material/shot-list.ts';
@@ -13,17 +14,21 @@ export type ClipOf = (id: ClipId) => Clip | undefined;
 
 /** Roles of the method that no usable pass of the set fills, required ones first. */
 export function missingRoles(matched: MatchedSet, clipOf: ClipOf): readonly Role[] {
+  if (isUnnamed(matched)) return [];
   const there = new Set(matched.set.clips.filter(({ usable }) => usable).map(({ role }) => role));
+  // Who is a lead, matching has decided: a person may have confirmed it.
+  there.delete('lead');
   for (const match of matched.matches) {
+    there.add('lead');
     for (const pass of passesOf(match)) if (clipOf(pass.clip)?.usable === true) there.add(pass.role);
   }
   const { required, wanted } = matched.set.method;
   return [...required, ...wanted].filter((role) => !isFilled(role, there, matched.set.method));
 }
 
-/** All passes matched to one lead. */
-export function passesOf({ swapped, clean, elements, references }: LeadMatch): readonly PassMatch[] {
-  return [...(swapped === undefined ? [] : [swapped]), ...(clean === undefined ? [] : [clean]), ...elements, ...references];
+/** An ordinary shot of the day, of which nobody says that it is a pass of anything: it lacks nothing, but somebody must say so. */
+function isUnnamed({ set, matches }: Pick<MatchedSet, 'set' | 'matches'>): boolean {
+  return matches.length === 0 && set.clips.every(({ role }) => role === 'unknown');
 }
 
 function isFilled(role: Role, there: ReadonlySet<Role>, method: Method): boolean {
@@ -32,7 +37,7 @@ function isFilled(role: Role, there: ReadonlySet<Role>, method: Method): boolean
 
 /** No lead pass at all: every other pass of the set then waits for it. */
 export function checkLeadPass({ set, matches }: MatchedSet): readonly Finding[] {
-  if (matches.length > 0 || !set.method.required.includes('lead')) return [];
+  if (matches.length > 0 || !set.method.required.includes('lead') || isUnnamed({ set, matches })) return [];
   const waiting = set.clips.filter(({ usable }) => usable);
   return [
     raise({
@@ -184,7 +189,7 @@ export function checkProposals({ proposed }: MatchedSet, clipOf: ClipOf): readon
 /** Passes of the set beside no lead. Spare ones are notes; one that might fill a role somebody lacks, or that nobody named, is a `warn`. */
 export function checkLeftOver({ set, matches, leftOver }: MatchedSet, clipOf: ClipOf): readonly Finding[] {
   // Without any lead, `missing-lead-pass` lists who waits.
-  if (matches.length === 0 && set.method.required.includes('lead')) return [];
+  if (matches.length === 0 && set.method.required.includes('lead') && !isUnnamed({ set, matches })) return [];
   const lacking = new Set(matches.flatMap((match) => rolesLacking(match, set.method)));
   return leftOver.flatMap(({ clip: id, why }) => {
     const clip = clipOf(id);

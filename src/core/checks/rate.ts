@@ -1,6 +1,7 @@
 import type { Clip } from '../material/clip.ts';
 import type { Finding } from '../material/finding.ts';
 import type { Tolerances } from '../material/tolerance.ts';
+import { indexDifference } from '../optics/exposure.ts';
 import type { FrameRate } from '../timecode/rate.ts';
 import { rateName, sameRate } from '../timecode/rate.ts';
 import type { TimecodeFormat } from '../timecode/timecode.ts';
@@ -10,7 +11,6 @@ import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { clipName } from './passes.ts';
 import { raiseDifference } from './raise.ts';
-import { stopsBetween } from './stops.ts';
 
 /** A lead and its pass must run alike, or no frame keeps its partner: playback rate, sensor rate, timecode counting, shutter. */
 export function checkRate(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
@@ -90,13 +90,13 @@ function checkShutter(passes: MatchedPasses, { shutterDeg }: Tolerances): readon
     code: 'shutter-differs',
     what: 'shutter',
     start: ({ exposure }) => exposure.shutterDeg,
-    apart: (lead, pass) => Math.abs(pass - lead),
+    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(pass - lead) : Number.NaN),
     tolerance: shutterDeg,
     unit: '°',
     decimals: 3,
     text: (degrees) => `${figure(degrees, 2)}°`,
     by: (lead, pass) =>
       `moving things blur ${figure(Math.abs(pass / lead - 1) * 100, 1)} % ${pass > lead ? 'longer' : 'shorter'} and it is ` +
-      `${figure(Math.abs(stopsBetween(lead, pass)), 2)} stop ${pass > lead ? 'brighter' : 'darker'}`,
+      `${figure(Math.abs(indexDifference(lead, pass)), 2)} stop ${pass > lead ? 'brighter' : 'darker'}`,
   });
 }

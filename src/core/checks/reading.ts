@@ -6,7 +6,7 @@ import { sourceText } from './evidence.ts';
 import { raise } from './raise.ts';
 
 /** Codes that the checks work out from the clip's facts: a reader's word on them would say the same fault twice. */
-const WORKED_OUT: readonly FindingCode[] = ['frame-gap', 'no-timecode', 'sources-disagree', 'unknown-slate', 'role-conflict', 'length-disagrees'];
+const WORKED_OUT: readonly FindingCode[] = ['no-timecode', 'sources-disagree', 'unknown-slate', 'role-conflict', 'length-disagrees'];
 
 /** What is wrong with the reading of one clip: what the reader could not read, no timecode, sources that contradict each other. */
 export function checkReading(clip: Clip): readonly Finding[] {
@@ -16,7 +16,8 @@ export function checkReading(clip: Clip): readonly Finding[] {
 }
 
 function checkUnread(clip: Clip): readonly Finding[] {
-  const told = clip.problems.filter(({ code }) => !WORKED_OUT.includes(code));
+  const gapsKnown = (clip.sequence?.missing ?? []).length > 0;
+  const told = clip.problems.filter(({ code }) => !WORKED_OUT.includes(code) && !(gapsKnown && code === 'frame-gap'));
   const problems = clip.usable || told.some(({ code }) => UNUSABLE.includes(code)) ? told : [...told, unusableWithoutReason(clip)];
   return problems.map((problem) => unread(problem, clip));
 }

@@ -5,7 +5,7 @@ import { judgeSet } from '../../core/checks/judge-set.ts';
 import type { JudgedDay } from '../../core/checks/judged.ts';
 import { checkShotHasLead, raiseUnmatched } from '../../core/checks/presence.ts';
 import { checkReading, checkUnknownSlate } from '../../core/checks/reading.ts';
-import { indexRows } from '../../core/checks/row-index.ts';
+import { rowsOfClips } from '../../core/checks/rows-of-clips.ts';
 import { sortFindings } from '../../core/checks/severity.ts';
 import type { Clip, ClipId } from '../../core/material/clip.ts';
 import type { Correction } from '../../core/material/correction.ts';
@@ -20,8 +20,8 @@ export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
   const day: DayAround = {
     clipOf: (id) => byId.get(id),
-    shotsFor: indexRows(shots, true),
-    marksFor: indexRows(marks, false),
+    shotsFor: rowsOfClips(shots),
+    marksFor: rowsOfClips(marks),
     correctionsFor: indexCorrections(rules.corrections, clips),
   };
   return {
