@@ -1,6 +1,7 @@
 import type { Clip, Role } from '../material/clip.ts';
 import type { CostTerm, PassMatch, Sync } from '../material/plate-set.ts';
 import { rounded } from './cost.ts';
+import { sameRecording } from './same-recording.ts';
 import { compareText } from './sorted.ts';
 
 /** A pass that may stand beside a lead, priced. */
@@ -13,10 +14,14 @@ export interface Candidate {
   readonly confirmed: boolean;
 }
 
-/** The cheapest candidate, a confirmed one before all others, with its runner-up; undefined when there is none. */
+/**
+ * The cheapest candidate, a confirmed one before all others, with its runner-up; undefined when there is none. A copy of the
+ * chosen clip is no runner-up. The margin is left out where there is nothing to decide.
+ */
 export function choosePass(candidates: readonly Candidate[], ambiguityMargin: number): PassMatch | undefined {
-  const [first, second] = candidates.toSorted(compareCandidates);
+  const [first, ...others] = candidates.toSorted(compareCandidates);
   if (first === undefined) return undefined;
+  const second = others.find(({ clip }) => !sameRecording(clip, first.clip));
   if (second === undefined) return asMatch(first);
   const match = { ...asMatch(first), runnerUp: { clip: second.clip.id, cost: second.cost } };
   return first.confirmed || eitherWouldDo(first, second, ambiguityMargin) ? match : { ...match, margin: rounded(second.cost - first.cost) };

@@ -3,6 +3,7 @@ import type { LeadMatch, MatchedSet, PassMatch, PlateSet } from '../material/pla
 import type { PairCorrections } from './pair-corrections.ts';
 import { correctionText } from './pair-corrections.ts';
 import { passName, roleText } from './pass-name.ts';
+import { sameRecording } from './same-recording.ts';
 import { compareText } from './sorted.ts';
 
 /** Every pass matched to a lead. */
@@ -35,7 +36,10 @@ function whyLeft(clip: Clip, set: PlateSet, leads: readonly Clip[], matches: rea
   const [first] = forbidden;
   if (first !== undefined && !forbidden.includes(undefined)) return `forbidden by hand beside every lead take ${correctionText(first)}`;
   const chosen = new Set(matches.flatMap((match) => passesOf(match)).filter((match) => match.role === role).map((match) => match.clip));
-  const names = [...chosen].toSorted(compareText).flatMap((id) => known.clipOf(id) ?? []).map(passName);
+  const clips = [...chosen].toSorted(compareText).flatMap((id) => known.clipOf(id) ?? []);
+  const original = clips.find((one) => sameRecording(one, clip));
+  if (original !== undefined) return `a copy of ${passName(original)}, which was chosen`;
+  const names = clips.map(passName);
   if (names.length === 0) return 'slated for a lead take that is not there';
   const shown = names.length > 3 ? `${names.slice(0, 3).join(', ')} and ${names.length - 3} more` : names.join(', ');
   return `another ${roleText(role)} was chosen for every lead take: ${shown}`;

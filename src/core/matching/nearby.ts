@@ -1,6 +1,7 @@
 import type { Clip } from '../material/clip.ts';
 import { dayNumber, hasClock, secondsBetween, secondsOfDay } from './recording-clock.ts';
 import type { RecordedApart } from './recording-text.ts';
+import { compareText } from './sorted.ts';
 
 /** A clip among all of the day, and whether its timecode is a clock (see `Recording.clockTrusted`). */
 export interface DayPlace {
@@ -42,7 +43,7 @@ export function nearbyFinder<P extends DayPlace>(places: readonly P[]): (to: Day
         const apart = placesApart(place, to);
         return apart === undefined || shareOfNear(apart) > 1 ? [] : [{ place, apart }];
       })
-      .toSorted((a, b) => shareOfNear(a.apart) - shareOfNear(b.apart));
+      .toSorted((a, b) => shareOfNear(a.apart) - shareOfNear(b.apart) || compareText(a.place.clip.id, b.place.clip.id));
 }
 
 /** The clock is cut into stretches as long as what counts as near, so whatever is near lies in one stretch or next to it. */

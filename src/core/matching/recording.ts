@@ -2,6 +2,7 @@ import type { Clip, ClipId } from '../material/clip.ts';
 import type { ClockedClip } from './recording-clock.ts';
 import { hasClock, secondsBetween, secondsForward, secondsOfDay, secondsOfLabels } from './recording-clock.ts';
 import type { RecordedApart } from './recording-text.ts';
+import { sameRecording } from './same-recording.ts';
 import { compareText, groupBy } from './sorted.ts';
 
 /** In which order the clips of one camera were recorded, and whether their timecode can be taken for a clock. */
@@ -79,10 +80,11 @@ function unroll(clips: readonly ClockedClip[]): readonly ClockedClip[] {
   return [...onDial.slice(first), ...onDial.slice(0, first)].map(({ clip }) => clip);
 }
 
-/** A camera cannot record two clips at once, so a stretch of timecode on two of them is no clock. One frame more or less is none. */
+/** A camera cannot record two clips at once, so a stretch of timecode on two of them is no clock, unless one is a copy of the other. */
 function overlaps(order: readonly ClockedClip[]): boolean {
   return order.some((clip, place) => {
     const next = order[place + 1];
-    return next !== undefined && secondsForward(clip, next) + 0.05 < secondsOfLabels(clip);
+    // Less than two frames is how roughly a length is known.
+    return next !== undefined && secondsForward(clip, next) + 0.05 < secondsOfLabels(clip) && !sameRecording(clip, next);
   });
 }

@@ -94,6 +94,18 @@ describe('matching within a set', () => {
     expect(set.of(1)?.clean).not.toHaveProperty('margin');
   });
 
+  it('does not take a copy of the chosen clip for another take', () => {
+    const clips = takes('L* S C');
+    const [, swapped] = clips;
+    if (swapped === undefined) throw new Error('no swapped pass');
+    const copy = { ...swapped, id: `backup/${swapped.file}`, file: `backup/${swapped.file}` };
+    const set = matchOne([...clips, copy]);
+    expect(set.swapped(1)).toBe(2);
+    expect(set.of(1)?.swapped).not.toHaveProperty('runnerUp');
+    expect(set.leftOver).toEqual([{ clip: copy.id, why: 'a copy of 27B-2 (A003C002_27B), which was chosen' }]);
+    expect(set.of(1)?.swapped?.terms.at(-1)?.words).toBe('recorded 5 min after the lead');
+  });
+
   it('states the margin where one clean plate is worse', () => {
     const set = matchOne(takes('L* S* C1 C2', { C1: { frames: 10 } }));
     expect(set.clean(1)).toBe(4);
