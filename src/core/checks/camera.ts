@@ -2,7 +2,7 @@ import type { Finding } from '../material/finding.ts';
 import type { Raster } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { indexDifference } from '../optics/exposure.ts';
-import { figure, readAt } from './evidence.ts';
+import { figure, isPossible, readAt } from './evidence.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
@@ -45,7 +45,7 @@ function checkSensitivity(passes: MatchedPasses, { eiStops }: Tolerances): reado
     code: 'sensitivity-differs',
     what: 'EI',
     start: ({ exposure }) => exposure.ei,
-    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(indexDifference(lead, pass)) : Number.NaN),
+    apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? Math.abs(indexDifference(lead, pass)) : Number.NaN),
     tolerance: eiStops,
     unit: 'stops',
     decimals: 3,

@@ -12,10 +12,16 @@ export function readAt(clip: Clip, what: string, { raw, source }: Pick<Chosen<un
   return `${clipName(clip)}, ${what} "${raw}": ${sourceText(source)}`;
 }
 
+/** Whether a value lies where the formulas hold: above 0 and at most `most`. Others come of misread papers, and are not compared. */
+export function isPossible(value: number, most = 1e7): boolean {
+  return value > 0 && value <= most;
+}
+
 /** A number to so many decimals, never −0. */
 export function figure(value: number, decimals: number): number {
   const scale = 10 ** decimals;
-  return Math.round(value * scale) / scale + 0;
+  const scaled = Math.round(value * scale);
+  return Number.isFinite(scaled) ? scaled / scale + 0 : value;
 }
 
 /** A distance in metres as people read it: "2.4 m", "infinity". */

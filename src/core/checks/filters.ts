@@ -8,9 +8,13 @@ const NEUTRAL_DENSITY = new RegExp(
 );
 const NO_FILTER = new Set(['', 'ND', 'IRND', 'NONE', 'CLEAR', 'OPEN', 'OFF', 'NO', 'FILTER', 'FILTERS', 'N/A']);
 
+/** No stack of filters is darker; a larger density is a misreading. */
+const DARKEST = 20;
+
 /** The summed optical density: 0 when the text names no neutral density, undefined when it names one that could not be read. */
 export function densityOf({ text, ndDensity }: Filters): number | undefined {
-  return ndDensity ?? (/(?<![A-Z])(?:IR ?)?ND(?![A-Z])|(?<![A-Z])N\.?\d/i.test(text) ? undefined : 0);
+  if (ndDensity !== undefined) return ndDensity >= 0 && ndDensity <= DARKEST ? ndDensity : undefined;
+  return /(?<![A-Z])(?:IR ?)?ND(?![A-Z])|(?<![A-Z])N\.?\d/i.test(text) ? undefined : 0;
 }
 
 /** The filters that are no neutral density, so that two ways of writing them are one: "1/4 BPM + ND.6" and "ND.6, bpm 1/4". */

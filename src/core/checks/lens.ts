@@ -3,7 +3,7 @@ import type { Finding, Quantity, Severity } from '../material/finding.ts';
 import type { Stop } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { exactStop, stopDifference, stopsOfDensity } from '../optics/exposure.ts';
-import { figure, metres, readAt } from './evidence.ts';
+import { figure, isPossible, metres, readAt } from './evidence.ts';
 import { allFilters, densityOf, otherFilters } from './filters.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
@@ -55,7 +55,7 @@ function checkFocalLength(passes: MatchedPasses, { focalLengthPercent }: Toleran
     what: 'focal length',
     start: ({ lens }) => lens.focalLengthMm,
     track: 'focalLength',
-    apart: (lead, pass) => (lead > 0 && pass > 0 ? (Math.abs(pass - lead) / lead) * 100 : Number.NaN),
+    apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? (Math.abs(pass - lead) / lead) * 100 : Number.NaN),
     tolerance: focalLengthPercent,
     unit: '%',
     decimals: 3,
@@ -91,7 +91,7 @@ function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly F
     what: 'stop',
     start: ({ lens }) => irisNumber(lens.stop),
     track: 'stop',
-    apart: (a, b) => (a > 0 && b > 0 ? Math.abs(stopDifference(exactStop(a), exactStop(b))) : Number.NaN),
+    apart: (a, b) => (isPossible(a, DARKEST_STOP) && isPossible(b, DARKEST_STOP) ? Math.abs(stopDifference(exactStop(a), exactStop(b))) : Number.NaN),
     tolerance: stopStops,
     unit: 'stops',
     decimals: 3,
@@ -99,6 +99,9 @@ function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly F
     by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
   });
 }
+
+/** No iris closes further; a larger number is a misreading. */
+const DARKEST_STOP = 512;
 
 /** T and f differ by what the glass swallows, so a T is never held against an f. */
 function sameScale(a: Stop['kind'], b: Stop['kind']): boolean {
@@ -121,7 +124,7 @@ function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances): readonly 
     if (allFilters(a.value) === allFilters(b.value)) return [];
     return raiseDifference(passes, 'filter-differs', { severity: 'warn', ...wordsOf(texts), ...texts, evidence });
   }
-  const stops = stopsOfDensity(passDensity - leadDensity);
+  const stops = stopsOfDensity(passDensity) - stopsOfDensity(leadDensity);
   const severity = severityBeyond(Math.abs(stops), ndStops);
   if (severity !== undefined) {
     const difference = figure(Math.abs(stops), 3);

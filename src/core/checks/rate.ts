@@ -6,7 +6,7 @@ import type { FrameRate } from '../timecode/rate.ts';
 import { rateName, sameRate } from '../timecode/rate.ts';
 import type { TimecodeFormat } from '../timecode/timecode.ts';
 import { sameFormat } from '../timecode/timecode.ts';
-import { figure, readAt } from './evidence.ts';
+import { figure, isPossible, readAt } from './evidence.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { clipName } from './passes.ts';
@@ -90,7 +90,7 @@ function checkShutter(passes: MatchedPasses, { shutterDeg }: Tolerances): readon
     code: 'shutter-differs',
     what: 'shutter',
     start: ({ exposure }) => exposure.shutterDeg,
-    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(pass - lead) : Number.NaN),
+    apart: (lead, pass) => (isPossible(lead, 360) && isPossible(pass, 360) ? Math.abs(pass - lead) : Number.NaN),
     tolerance: shutterDeg,
     unit: '°',
     decimals: 3,

@@ -6,7 +6,8 @@ import type { PlateSet } from '../../../src/core/material/plate-set.ts';
 import { frameRate } from '../../../src/core/timecode/rate.ts';
 import { parseLabel } from '../../../src/core/timecode/timecode.ts';
 import { checkDay } from '../../../src/steps/check/check-day.ts';
-import { makeClip, method, slate } from '../../support/make-clips.ts';
+import type { method } from '../../support/make-clips.ts';
+import { makeClip, slate } from '../../support/make-clips.ts';
 import { checkRules, makeMatchedDay, makeSet } from '../../support/make-matched.ts';
 
 const AT_24 = { base: 24, drop: false };
