@@ -32,6 +32,8 @@ export interface ReadDay {
 export interface Unplaced {
   readonly clip: ClipId;
   readonly why: string;
+  /** True when its set-up is like any other: nothing says that it is a plate set, so no pass is missing. */
+  readonly ordinary?: boolean;
 }
 
 /** Clips with their facts chosen, and the plate sets they form. Every clip is in a set or unplaced, never both, never neither. */

@@ -41,7 +41,7 @@ function compile(grammar: SlateGrammar): CompiledGrammar {
   meaningOf.delete('');
   const longestFirst = [...meaningOf.keys()].sort((a, b) => b.length - a.length || (a < b ? -1 : 1));
   // Between the letters of a word a separator may stand, so that "pick-up", "pick up" and "pickup" are one.
-  const alternatives = longestFirst.map((word) => [...word].map(escaped).join('[-\\s_]?'));
+  const alternatives = longestFirst.map((word) => word.split('').map(escaped).join('[-\\s_]?'));
   return {
     style: grammar.style,
     prefixes: grammar.prefixes.map(bareWord).filter((prefix) => prefix !== '').sort((a, b) => b.length - a.length || (a < b ? -1 : 1)),

@@ -52,8 +52,10 @@ export function parseTake(text: string, grammar: SlateGrammar): Pick<Slate, 'pic
 
 /** Why a readable slate should be looked at: it uses a letter that set-ups do not use. Undefined when nothing is odd. */
 export function slateSuspicion(slate: Slate, grammar: SlateGrammar): string | undefined {
-  const letter = [...slate.setUp].find((each) => grammar.skippedLetters.toUpperCase().includes(each));
-  return letter === undefined ? undefined : `${letter} is not used as a set-up letter here: it reads as ${letter === 'I' ? '1' : letter === 'O' ? '0' : 'another'}`;
+  const letter = slate.setUp.split('').find((each) => grammar.skippedLetters.toUpperCase().includes(each));
+  if (letter === undefined) return undefined;
+  const looksLike = letter === 'I' ? ': it reads as 1' : letter === 'O' ? ': it reads as 0' : '';
+  return `${letter} is not used as a set-up letter here${looksLike}`;
 }
 
 /** Far above any slate; keeps a pasted paragraph out of the expressions below. */

@@ -1,0 +1,74 @@
+import type { Role } from './clip.ts';
+import type { RoleWord } from './group-rules.ts';
+
+/** A role named in a text, and the words that name it, as written. */
+export interface RoleMention {
+  readonly role: Role;
+  readonly words: string;
+}
+
+/** Finds roles in texts. */
+export interface RoleReader {
+  /** Every role a pass column, a suffix or a file name mentions. */
+  named(text: string): readonly RoleMention[];
+  /** The roles a note claims for its clip: "no clean plate needed", "match to lead" and "clean plate to follow" claim none. */
+  claimed(text: string): readonly RoleMention[];
+}
+
+const ROLES: readonly Role[] = ['lead', 'swapped', 'clean', 'reference', 'element'];
+
+/** Makes a reader of the words of a pipeline; the names of the roles themselves always count. Whole words and phrases only. */
+export function roleReader(roleWords: readonly RoleWord[]): RoleReader {
+  const roleOf = new Map<string, Role>(ROLES.map((role) => [role, role]));
+  for (const { word, role } of roleWords) if (bare(word) !== '') roleOf.set(bare(word), role);
+  const phrases = [...new Set([...ROLES, ...roleWords.map(({ word }) => folded(word))])].filter((phrase) => bare(phrase) !== '');
+  const longestFirst = phrases.sort((a, b) => b.length - a.length || (a < b ? -1 : 1)).map(asExpression);
+  const expression = new RegExp(`(?<![\\p{L}\\p{N}])(?:${longestFirst.join('|')})s?(?![\\p{L}\\p{N}])`, 'gu');
+  const find = (text: string, keep: (text: string, start: number, end: number) => boolean): readonly RoleMention[] =>
+    [...text.matchAll(expression)].flatMap((found) => {
+      const [words] = found;
+      const role = roleOf.get(bare(words)) ?? roleOf.get(bare(words).replace(/s$/u, ''));
+      return role === undefined || !keep(text, found.index, found.index + words.length) ? [] : [{ role, words }];
+    });
+  return {
+    named: (text) => find(folded(text).replaceAll('_', ' '), () => true),
+    claimed: (text) => find(folded(text), (whole, start, end) => isClaim(whole, start, end, expression)),
+  };
+}
+
+function folded(text: string): string {
+  return text.normalize('NFKC').toLowerCase().replace(/[\u2018\u2019]/gu, "'").replace(/[\u2010-\u2015\u2212]/gu, '-').trim();
+}
+
+/** Letters and digits alone: "clean-plate" and "clean plate" are one. */
+function bare(text: string): string {
+  return folded(text).replace(/[^\p{L}\p{N}]/gu, '');
+}
+
+function asExpression(phrase: string): string {
+  const words = phrase.match(/[\p{L}\p{N}]+/gu) ?? [];
+  return words.join('[\\s_.-]*');
+}
+
+/** A clause ends at punctuation: what stands beyond it is not about this pass. */
+const CLAUSE_START = /[^.,;:()!?/\n+&]*$/u;
+const CLAUSE_END = /^[^.,;:()!?/\n+&]*/u;
+/** Up to three words before, these make a pass one that is lacking, or another one. */
+const NOT_THIS = new Set(
+  ("no not without dont don't never cannot can't need needs needed skip skipped skipping missing still owe owes owed todo " +
+    'match matches matching matched sync synced syncs same like against per see before after until instead than').split(' '),
+);
+/** Directly before, these make it another one: "for the lead", "with lead". */
+const OF_ANOTHER = /(?:^|\s)(?:to|of|for|with|from)\s+(?:the\s+|a\s+|an\s+)?$/u;
+const STILL_TO_COME =
+  /^(?:\s+(?:is|was|are|will|be|pass|plate|still|yet)){0,3}\s+(?:needed|required|missing|later|follow|follows|to\s+follow|to\s+come|tbd|tba|tbc|tomorrow|owed|pending|skipped|not\s+(?:needed|required|shot|done|yet|possible|necessary))(?![\p{L}\p{N}])/u;
+
+function isClaim(text: string, start: number, end: number, mentions: RegExp): boolean {
+  const before = CLAUSE_START.exec(text.slice(0, start))?.[0] ?? '';
+  if (OF_ANOTHER.test(before)) return false;
+  // Other passes named in between do not count as words: "no swapped pass or clean plate".
+  const words = before.replace(mentions, ' ').match(/[\p{L}\p{N}']+/gu) ?? [];
+  if (words.slice(-3).some((word) => NOT_THIS.has(word))) return false;
+  const after = CLAUSE_END.exec(text.slice(end))?.[0] ?? '';
+  return !STILL_TO_COME.test(after);
+}
