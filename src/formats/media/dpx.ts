@@ -7,6 +7,7 @@ import { f32, u16, u32, u8 } from './bytes.ts';
 import type { Completeness, FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
 import { doubtful, found, mediaFacts, present } from './media-facts.ts';
 import { cutOff, readGuarded, unreadable } from './read-guarded.ts';
+import { shotDay } from './shot-day.ts';
 import { fixedText, latin1 } from './text.ts';
 
 /** What a DPX picture says of itself (SMPTE ST 268-1), in either byte order. One read of 2 KiB. */
@@ -91,13 +92,12 @@ function cameraValues(header: Header): FoundValue[] {
     ['cameraModel', 1556, 32],
     ['cameraSerial', 1588, 32],
     ['slate', 1764, 100],
-    ['date', 1532, 24],
   ] as const;
   for (const [field, at, length] of texts) {
     const text = textAt(header, at, length);
     if (text !== '') values.push(found(field, text, text, `DPX byte ${at}`));
   }
-  return values;
+  return [...values, ...shotDay(textAt(header, 1532, 24), 'DPX byte 1532')];
 }
 
 function textsOf(header: Header): FoundText[] {

@@ -12,6 +12,7 @@ import { EXR_MAGIC, readExrHeader } from './exr-header.ts';
 import type { FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
 import { doubtful, found, mediaFacts, present } from './media-facts.ts';
 import { cutOff, readGuarded, unreadable } from './read-guarded.ts';
+import { shotDay } from './shot-day.ts';
 
 /** What an OpenEXR picture says of itself ("OpenEXR File Layout", "Standard Optional Attributes"), one part or several. */
 export function readExr(source: ByteSource): Promise<MediaFacts> {
@@ -107,9 +108,14 @@ function cameraValues(values: Values, problems: FoundProblem[]): FoundValue[] {
     ...joined(values, 'cameraModel', ['cameraMake', 'cameraModel']),
     ...joined(values, 'cameraSerial', ['cameraSerialNumber']),
     ...joined(values, 'reel', ['reelName']),
-    ...joined(values, 'date', ['capDate']),
+    ...dayValues(values),
     ...letterValues(values),
   ];
+}
+
+function dayValues(values: Values): FoundValue[] {
+  const taken = values.get('capDate');
+  return taken?.kind === 'text' ? shotDay(taken.text, place('capDate')) : [];
 }
 
 /** The camera letter, where the label is one ("A", "A camera", "B-cam"). */
@@ -136,7 +142,7 @@ function tintValues(values: Values): FoundValue[] {
 }
 
 /** Texts one after the other, a maker left out when the model already begins with it. */
-function joined(values: Values, field: 'lens' | 'lensSerial' | 'cameraModel' | 'cameraSerial' | 'reel' | 'date', names: readonly string[]): FoundValue[] {
+function joined(values: Values, field: 'lens' | 'lensSerial' | 'cameraModel' | 'cameraSerial' | 'reel', names: readonly string[]): FoundValue[] {
   const texts = names.map((name) => values.get(name)).map((value) => (value?.kind === 'text' ? value.text.replace(/\s+/gu, ' ') : ''));
   const last = texts.at(-1) ?? '';
   if (last === '') return [];

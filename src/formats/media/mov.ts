@@ -12,6 +12,7 @@ import { readTimecodeTrack } from './mov-timecode.ts';
 import type { Track } from './mov-track.ts';
 import { readTrack } from './mov-track.ts';
 import { attempt, cutOff, readGuarded, unreadable } from './read-guarded.ts';
+import { shotDay } from './shot-day.ts';
 import { latin1 } from './text.ts';
 
 /**
@@ -132,6 +133,6 @@ function textValues(texts: readonly FoundText[]): FoundValue[] {
   const date = named('com.apple.quicktime.creationdate', 'date');
   return [
     ...(model === undefined ? [] : [found('cameraModel', model.text, model.text, model.place)]),
-    ...(date === undefined ? [] : [found('date', date.text, date.text, date.place)]),
+    ...(date === undefined ? [] : shotDay(date.text, date.place)),
   ];
 }

@@ -7,6 +7,7 @@ import { i32, u8 } from './bytes.ts';
 import type { Completeness, Container, FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
 import { found, mediaFacts, present } from './media-facts.ts';
 import { attempt, cutOff, readGuarded, unreadable } from './read-guarded.ts';
+import { shotDay } from './shot-day.ts';
 import { plainText } from './text.ts';
 import type { TiffDirectory } from './tiff-directory.ts';
 import { entryBytes, entryNumbers, firstDirectoryAt, readDirectory, tiffKind } from './tiff-directory.ts';
@@ -76,11 +77,12 @@ async function namedTexts(reader: Reader, directory: TiffDirectory): Promise<{ v
   const make = await textOf(reader, directory, TAG.make);
   const model = await textOf(reader, directory, TAG.model);
   if (model !== '') values.push(found('cameraModel', model.toLowerCase().startsWith(make.toLowerCase()) ? model : `${make} ${model}`, model, place('Model')));
-  const fields = [['date', TAG.dateTime, 'DateTime'], ['reel', TAG.reelName, 'ReelName'], ['cameraSerial', TAG.bodySerial, 'CameraSerialNumber']] as const;
+  const fields = [['reel', TAG.reelName, 'ReelName'], ['cameraSerial', TAG.bodySerial, 'CameraSerialNumber']] as const;
   for (const [field, tag, name] of fields) {
     const text = await textOf(reader, directory, tag);
     if (text !== '') values.push(found(field, text, text, place(name)));
   }
+  values.push(...shotDay(await textOf(reader, directory, TAG.dateTime), place('DateTime')));
   const texts: FoundText[] = [];
   for (const [name, tag] of [['description', TAG.description], ['software', TAG.software], ['artist', TAG.artist], ['copyright', TAG.copyright]] as const) {
     const text = await textOf(reader, directory, tag);
