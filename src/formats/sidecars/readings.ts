@@ -34,7 +34,6 @@ export const READINGS: Readonly<Record<string, CodedReading>> = {
   'squeeze-code': { expected: 'a squeeze code 0 to 3', rewrite: (text) => (text === '255' ? '' : ['1', '1.33', '2', '1.8'][/^\d$/.test(text) ? Number(text) : -1]) },
   'when-enabled': { expected: 'a squeeze such as 2x and whether it is on', rewrite: (text, on) => (on === '0' || /^(?:false|no|off)$/i.test(on) ? '1' : text) },
   transmittance: { expected: 'the light let through, 1 for clear', rewrite: transmittance },
-  u8: { expected: 'a number from 0 to 254', rewrite: (text) => (text === '255' ? '' : text) },
   u16: { expected: 'a number from 0 to 65534', rewrite: (text) => (text === '65535' ? '' : text) },
   'u8-centred': { expected: 'a number from 0 to 254 with 128 for none', rewrite: (text) => (text === '255' ? '' : /^\d{1,3}$/.test(text) ? String(Number(text) - 128) : undefined) },
   'bcd-reversed-tc': { expected: 'eight digits: frames, seconds, minutes, hours', rewrite: bcdReversedTimecode },

@@ -15,6 +15,7 @@ import { isF4, readF4 } from './frame-data/read-f4.ts';
 import { readMoveMarks } from './move-marks.ts';
 import { readReportRows } from './report-rows.ts';
 import { readShotRows } from './shot-rows.ts';
+import type { TableRow } from './split-rows.ts';
 import type { Known, TableKind } from './table-kind.ts';
 import { headingTest, isReadAs, kindOf } from './table-kind.ts';
 import { quoted, tableProblem } from './table-problem.ts';
@@ -52,10 +53,15 @@ function readHeadedText(text: string, file: string, known: Known): TableReading 
   const table = findHeadings(text, headingTest(known));
   if (table === undefined) return nothing(file, `no heading row in the first lines, which begin ${quoted(text.slice(0, 80))}`, 'a row with two headings that gemel knows');
   const columns = columnsOf(table.headings);
-  const rows = table.rows.filter((row) => !row.damaged || row.cells.length === table.headings.cells.length);
+  const rows = table.rows.filter((row) => (!row.damaged || row.cells.length === table.headings.cells.length) && !repeatsHeadings(row, table.headings));
   const read = readRows({ file, columns, rows, word: 'column' }, known);
   const unread = notesOfUnread(file, table, columns, (heading) => isReadAs(read.kind, heading, known.headings));
   return { ...read, problems: [...checkTable(file, table, columns), ...unread, ...read.problems] };
+}
+
+/** Reports of several pages repeat their headings on each. */
+function repeatsHeadings(row: TableRow, headings: TableRow): boolean {
+  return row.cells.length === headings.cells.length && row.cells.every((cell, at) => cell.trim() === headings.cells[at]?.trim());
 }
 
 function readRows(table: ExportRows, { headings, mappings }: Known): TableReading {

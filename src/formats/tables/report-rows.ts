@@ -1,9 +1,10 @@
 import type { ClipNote } from '../../core/material/day.ts';
 import type { ReadingProblem } from '../../core/material/finding.ts';
-import type { Field } from '../../core/material/statement.ts';
+import type { Field, Source } from '../../core/material/statement.ts';
 import { folderOf } from '../sidecars/stem.ts';
 import type { HeadingMeaning } from '../values/heading-unit.ts';
 import { readHeading } from '../values/heading-unit.ts';
+import type { CellReading } from '../values/field.ts';
 import { readCell } from '../values/field.ts';
 import type { Assumption } from './cells.ts';
 import { notesOfAssumptions, unreadableCell } from './cells.ts';
@@ -31,8 +32,16 @@ function readRowCell(
   if (field === undefined) return [];
   const raw = cellOf(row, column);
   const source = { kind: 'report', file, place: `line ${row.line}, column "${column.heading}"` } as const;
-  const { statements, expected, assumed } = readCell(field, raw, unit, source);
+  const { statements, expected, assumed } = field === 'lens' ? readLensCell(raw, source) : readCell(field, raw, unit, source);
   if (expected !== undefined) problems.push(unreadableCell(file, row.line, column.heading, raw, expected));
   if (assumed !== undefined) assumptions.push({ heading: column.heading, line: row.line, raw, assumed });
   return statements;
+}
+
+/** Crews write a prime's focal length under "Lens": "35mm", or only "35". */
+function readLensCell(raw: string, source: Source): CellReading {
+  const length = /^\d{1,4}(?:[.,]\d+)?( ?mm)?$/i.exec(raw.trim());
+  if (length === null) return readCell('lens', raw, undefined, source);
+  const reading = readCell('focalLength', raw, 'mm', source);
+  return length[1] === undefined && reading.statements.length > 0 ? { ...reading, assumed: 'taken as a focal length in mm, not as the name of a lens' } : reading;
 }

@@ -32,7 +32,8 @@ function exactRate(over: string, under: string | undefined): FrameRate | undefin
   // People cut 23.976 short as well as rounding it.
   if (under === undefined) return rateFromDecimal(over === '23.97' ? 23.976 : Number(over));
   const [num, den] = [Number(over), Number(under)];
-  if (!Number.isInteger(num) || den === 0) return undefined;
+  // "24/48" is two rates, not half a frame a second. 1001 may have been shortened: 16000/77 is 208000/1001.
+  if (!Number.isInteger(num) || den === 0 || (den < 100 && 1001 % den !== 0)) return undefined;
   // 24000/1001 is exact as it stands; 23976/1000 is a decimal in another dress.
   return den === 1 || den === 1001 ? frameRate(num, den) : (snapped(num / den) ?? frameRate(num, den));
 }

@@ -66,6 +66,19 @@ describe('a camera report', () => {
     expect(said(note?.statements ?? [], 'shutter')).toEqual([{ kind: 'angle', degrees: 172.8 }, { kind: 'time', seconds: 0.02 }]);
   });
 
+  it('takes a bare focal length under "Lens" for one, and says so where no mm is written', () => {
+    const reading = read('Slate,Take,Lens\n27B,1,35mm\n27B,2,35\n27B,3,Invented 35 T1.4\n27B,4,24-70mm\n');
+    expect(reading.notes.map(({ statements }) => facts(statements))).toMatchObject([{ focalLength: 35 }, { focalLength: 35 }, { lens: 'Invented 35 T1.4' }, { lens: '24-70mm' }]);
+    expect(reading.notes.slice(0, 2).flatMap(({ statements }) => said(statements, 'lens'))).toEqual([]);
+    expect(remarks(reading)).toEqual(['line 3, column "Lens": "35": taken as a focal length in mm, not as the name of a lens']);
+  });
+
+  it('passes over headings that are repeated on every page', () => {
+    const reading = read('Slate,Take,T-Stop\n27B,1,2.8\nSlate,Take,T-Stop\n27B,2,2.8\n');
+    expect(reading.problems).toEqual([]);
+    expect(reading.notes.map(({ place }) => place)).toEqual(['line 2', 'line 4']);
+  });
+
   it('uses the first cell that speaks under a heading that stands twice, and says when they disagree', () => {
     const reading = read('Slate,Take,ISO,Iso\n27B,1,,800\n27B,2,800,\n27B,3,400,800\n27B,4,400,640\n');
     expect(reading.notes.flatMap(({ statements }) => said(statements, 'ei'))).toEqual([800, 800, 400, 400]);
@@ -130,7 +143,8 @@ describe('any encoding and delimiter', () => {
   });
 
   it('says that text which is not UTF-8 is read as Windows-1252', () => {
-    const reading = readBytes(Uint8Array.from([...'Slate,Take,Notes\n27B,1,clé\n'].map((letter) => letter.charCodeAt(0))));
+    const latin1 = 'Slate,Take,Notes\n27B,1,clé\n';
+    const reading = readBytes(Uint8Array.from({ length: latin1.length }, (_, at) => latin1.charCodeAt(at)));
     expect(said(reading.notes[0]?.statements ?? [], 'notes')).toEqual(['clé']);
     expect(remarks(reading)).toEqual([': text that is not UTF-8: read as Windows-1252 by assumption']);
   });

@@ -9,7 +9,7 @@ import { READINGS, rewriteCoded } from '../../../src/formats/sidecars/readings.t
 const anyText = fc.oneof(
   fc.string({ unit: 'binary', maxLength: 40 }),
   // Text of the letters cells are made of comes nearer to the readers' edges.
-  fc.string({ unit: fc.constantFrom(...`0123456789.,'"/ -+°:;x*%TtfFkKmMsSinfdND∞½ppDF¼`), maxLength: 16 }),
+  fc.string({ unit: fc.constantFrom(...`0123456789.,'"/ -+°:;x*%TtfFkKmMsSinfdND∞½ppDF¼`.split('')), maxLength: 16 }),
 );
 const anyUnit = fc.constantFrom<CellUnit | undefined>(undefined, 'mm', 'cm', 'm', 'in', 'ft', 'deg', 'K', 's', 'ms', '1/s', '%', 'T', 'f', 'nd');
 
@@ -29,14 +29,14 @@ describe('every reader of a cell', () => {
         expect(Object.is(number, -0)).toBe(false);
         if (field !== 'focusDistance') expect(number).not.toBe(Infinity);
       }
-    }), { numRuns: 400 });
+    }), { numRuns: 200 });
   });
 
   it('of a coded value never throws and never writes NaN', () => {
     fc.assert(fc.property(fc.constantFrom(...Object.keys(READINGS)), anyText, anyText, (reading, text, companion) => {
       const rewritten = rewriteCoded(text, reading, companion);
       if ('text' in rewritten && !text.includes('NaN') && !companion.includes('NaN')) expect(rewritten.text).not.toMatch(/NaN|Infinity|undefined/);
-    }), { numRuns: 3000 });
+    }), { numRuns: 1500 });
   });
 
   it('of a heading never throws, not even for names every object has', () => {

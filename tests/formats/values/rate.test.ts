@@ -35,7 +35,7 @@ describe('a frame rate in a cell', () => {
   ]);
   saysNothing(readRate, ['', '--', 'n.a.', '0', '0/0', '0.000']);
   // There is no drop frame at 24, 25 or 30 (ST 12-1), and 50i counts fields.
-  refuses(readRate, ['24 DF', '30 DF', '50i', 'fast', '24/0', '-24', '24000/1001/1', '1e3']);
+  refuses(readRate, ['24 DF', '30 DF', '50i', 'fast', '24/0', '24/48', '-24', '24000/1001/1', '1e3']);
 
   it('reads back every exact rate as it is written in a report', () => {
     fc.assert(fc.property(fc.integer({ min: 1, max: 480 }), fc.constantFrom(1, 1001), (base, den) => {

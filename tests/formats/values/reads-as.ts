@@ -6,7 +6,7 @@ type Reader<T> = (text: string, unit?: CellUnit) => Reading<T>;
 
 /** One test a case: the text, the value it reads as, and the heading's unit when the case needs one. */
 export function readsAs<T>(read: Reader<T>, cases: readonly (readonly [text: string, value: T, unit?: CellUnit])[]): void {
-  it.each(cases)('%j reads as %j', (text, value, unit) => {
+  it.each(cases.map(([text, value, unit]) => ({ text, value, unit })))('$text reads as $value', ({ text, value, unit }) => {
     expect(read(text, unit)).toEqual({ kind: 'value', value });
   });
 }
