@@ -49,6 +49,12 @@ export function wordingOf(fault: Fault): Wording {
     case 'missing-reference':
       return missingPass(fault);
     case 'unmatched-pass':
+      if (fault.clip === undefined) {
+        return {
+          consequence: `Nothing of this day says which clip is a pass of what, so no set is judged.`,
+          remedy: `Give the log a pass column (lead, swapped, clean, reference, element), or name the passes on the slates, in notes or in file names.`,
+        };
+      }
       return {
         consequence: `${clipName(fault.clip)} (${roleName(fault.clip.role)}) stands beside no lead take: ${fault.why}.`,
         remedy: fault.needed
@@ -67,12 +73,14 @@ export function wordingOf(fault: Fault): Wording {
       };
     case 'role-conflict':
       return {
-        consequence: `${clipName(fault.clip)} is called ${listed(fault.roles.map(roleName))} in different places; if it is not the ${roleName(fault.clip.role)}, the passes are joined the wrong way round.`,
+        consequence:
+          `${clipName(fault.clip)} is called ${listed(fault.roles.map(roleName))} in different places; ` +
+          (fault.clip.role === 'unknown' ? 'it is taken for neither.' : `if it is not the ${roleName(fault.clip.role)}, the passes are joined the wrong way round.`),
         remedy: `Ask the script supervisor, then fix the role of ${clipName(fault.clip)} in the corrections file.`,
       };
     case 'role-guessed':
       return {
-        consequence: `Only the order of shooting says what ${listed(fault.clips.map(guessedRole))}: if it was shot in another order, the passes are joined the wrong way round.`,
+        consequence: `Only a guess says what ${listed(fault.clips.map(guessedRole))}: if it is wrong, the passes are joined the wrong way round.`,
         remedy: `Write into the log (column pass) what each of them is, or fix the roles in the corrections file.`,
       };
     case 'short-head':

@@ -1,5 +1,7 @@
 import type { Clip } from '../material/clip.ts';
 import type { Finding } from '../material/finding.ts';
+import { sameRecording } from '../matching/same-recording.ts';
+import { groupBy } from '../matching/sorted.ts';
 import { stemOf } from './passes.ts';
 import { raise } from './raise.ts';
 import { compareText } from './severity.ts';
@@ -10,22 +12,16 @@ export interface Duplicate {
   readonly second: Clip;
 }
 
-/**
- * Clips that are one recording: same name (extension and folder aside), same timecode and same length. Without timecode the
- * size must be the same too.
- */
+/** Clips that are one recording, whichever folders they lie in. */
 export function findDuplicates(clips: readonly Clip[]): readonly Duplicate[] {
-  const first = new Map<string, Clip>();
-  const found: Duplicate[] = [];
-  for (const clip of clips.filter(({ usable }) => usable).toSorted((a, b) => compareText(a.id, b.id))) {
-    const { format, frame } = clip.start ?? {};
-    const clock = format === undefined ? `${clip.sizeBytes} bytes` : `${frame} ${format.base} ${format.drop}`;
-    const key = [stemOf(clip.file).normalize('NFC').toLowerCase(), clip.frames ?? '', clock].join('\u0000');
-    const twin = first.get(key);
-    if (twin === undefined) first.set(key, clip);
-    else found.push({ first: twin, second: clip });
-  }
-  return found;
+  const byName = groupBy(clips.filter(({ usable }) => usable), ({ file }) => stemOf(file).normalize('NFC').toLowerCase());
+  return [...byName.values()].flatMap((namesakes) => {
+    const sorted = namesakes.toSorted((a, b) => compareText(a.id, b.id));
+    return sorted.flatMap((second, place) => {
+      const first = sorted.slice(0, place).find((one) => sameRecording(one, second));
+      return first === undefined ? [] : [{ first, second }];
+    });
+  });
 }
 
 /** Each recording that is there twice. It may be taken for a second take, so a person must look. */

@@ -12,9 +12,9 @@ export function readAt(clip: Clip, what: string, { raw, source }: Pick<Chosen<un
   return `${clipName(clip)}, ${what} "${raw}": ${sourceText(source)}`;
 }
 
-/** Whether a value lies where the formulas hold: above 0 and at most `most`. Others come of misread papers, and are not compared. */
+/** Whether a value lies where the formulas hold: clearly above 0 and at most `most`. Others come of misread papers, and are not compared. */
 export function isPossible(value: number, most = 1e7): boolean {
-  return value > 0 && value <= most;
+  return value >= 1e-6 && value <= most;
 }
 
 /** A number to so many decimals, never −0. */

@@ -57,7 +57,7 @@ export type Fault =
   | (Raised & { readonly code: 'sources-disagree'; readonly clip: Clip; readonly disagreement: Disagreement })
   | (Raised & { readonly code: 'duplicate-clip'; readonly first: Clip; readonly second: Clip })
   | (Raised & { readonly code: 'missing-lead-pass'; readonly slate: string; readonly camera: string; readonly shot: string })
-  | (Raised & { readonly code: 'unmatched-pass'; readonly clip: Clip; readonly why: string; readonly needed: boolean })
+  | (Raised & { readonly code: 'unmatched-pass'; readonly clip: Clip | undefined; readonly why: string; readonly needed: boolean })
   | (Raised & { readonly code: 'ambiguous-match'; readonly lead: Clip; readonly chosen: Clip; readonly runnerUp: Clip; readonly role: Role })
   | (Raised & { readonly code: 'proposed-match'; readonly lead: Clip; readonly clip: Clip; readonly proposal: ProposedMatch })
   | (Raised & { readonly code: 'role-conflict'; readonly clip: Clip; readonly roles: readonly Role[] })

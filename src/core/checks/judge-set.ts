@@ -218,7 +218,10 @@ function shotsWithoutLead(cases: readonly LeadCase[], shots: readonly ShotRow[])
 function checkClip(clip: Clip, cases: readonly LeadCase[], counting: Counting, { tolerances }: CheckRules): readonly Finding[] {
   const reading = checkReading(clip).map((finding) => weighReading(finding, clip, counting));
   if (!clip.usable) return reading;
-  const alone = [...checkRoleConflict(clip), ...checkLength(clip, tolerances.lengthFrames), ...checkGaps(clip, coverageThatCounts(clip, cases, counting))];
+  const conflict = checkRoleConflict(clip);
+  // A clip that is taken for nothing because places contradict each other may be the very pass that is missing.
+  if (clip.role === 'unknown') return [...reading, ...conflict];
+  const alone = [...conflict, ...checkLength(clip, tolerances.lengthFrames), ...checkGaps(clip, coverageThatCounts(clip, cases, counting))];
   return [...reading, ...alone.map((finding) => weighClips(finding, counting))];
 }
 

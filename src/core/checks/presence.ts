@@ -3,6 +3,7 @@ import type { Finding, Severity } from '../material/finding.ts';
 import { passesOf } from '../matching/left-over.ts';
 import type { Method } from '../material/method.ts';
 import type { LeadMatch, MatchedSet, PassMatch } from '../material/plate-set.ts';
+import { roleConflict } from '../material/role-evidence.ts';
 import type { ShotRow } from '../material/shot-list.ts';
 import { figure } from './evidence.ts';
 import type { MissingPass } from './faults.ts';
@@ -193,7 +194,8 @@ export function checkLeftOver({ set, matches, leftOver }: MatchedSet, clipOf: Cl
   const lacking = new Set(matches.flatMap((match) => rolesLacking(match, set.method)));
   return leftOver.flatMap(({ clip: id, why }) => {
     const clip = clipOf(id);
-    if (clip === undefined || !clip.usable) return [];
+    // Of a clip that is called two things `role-conflict` tells.
+    if (clip === undefined || !clip.usable || (clip.role === 'unknown' && roleConflict(clip) !== undefined)) return [];
     return [raiseUnmatched(clip, why, clip.role === 'unknown' || lacking.has(clip.role))];
   });
 }
@@ -215,5 +217,20 @@ export function raiseUnmatched(clip: Clip, why: string, needed: boolean): Findin
     measured: { value: roleName(clip.role), unit: '' },
     allowed: { value: 'a pass beside a lead take', unit: '' },
     evidence: clip.roleEvidence.length === 0 ? [`${clipName(clip)}: nothing says what it is`] : clip.roleEvidence.map(({ words }) => words),
+  });
+}
+
+/** A day on which nothing is called anything: no set can be formed, and that must be said once. */
+export function raiseNothingNamed(clips: readonly Clip[]): Finding {
+  return raise({
+    code: 'unmatched-pass',
+    severity: 'warn',
+    subject: clips,
+    clip: undefined,
+    why: '',
+    needed: true,
+    measured: { value: 'no pass named', unit: '' },
+    allowed: { value: 'passes that are named', unit: '' },
+    evidence: [`${clips.length} clips, none called a pass in a log, on a slate, in a note or by its name`],
   });
 }

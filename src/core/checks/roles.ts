@@ -1,9 +1,10 @@
-import type { Clip, Role, RoleEvidence } from '../material/clip.ts';
+import type { Clip } from '../material/clip.ts';
 import type { Finding } from '../material/finding.ts';
-import { clipName, listed, roleName } from './passes.ts';
+import { roleConflict } from '../material/role-evidence.ts';
+import { clipName, roleName } from './passes.ts';
 import { raise } from './raise.ts';
 
-/** Below this a role is a guess from shooting order. */
+/** Below this a role is a guess (see `Clip.roleConfidence`). */
 const GUESS = 0.5;
 
 /** Whether only a guess says what a clip is. */
@@ -11,29 +12,26 @@ export function isGuessed({ role, roleConfidence }: Clip): boolean {
   return role !== 'unknown' && roleConfidence < GUESS;
 }
 
-/** Places that call one clip different things, unless a person has put it right. Shooting order contradicts nobody: it is a guess. */
+/** Places that call one clip different things with like authority, unless a person has put it right. */
 export function checkRoleConflict(clip: Clip): readonly Finding[] {
-  const { roleEvidence } = clip;
-  if (roleEvidence.some(({ kind }) => kind === 'correction')) return [];
-  const stated = roleEvidence.filter(({ kind, role }) => kind !== 'order' && role !== 'unknown');
-  const roles = [...new Set(stated.map(({ role }) => role))];
-  if (roles.length < 2) return [];
-  const others = roles.filter((role) => role !== clip.role);
+  const conflict = roleConflict(clip);
+  if (conflict === undefined) return [];
+  const { a, b } = conflict;
   return [
     raise({
       code: 'role-conflict',
       severity: 'warn',
       subject: [clip],
       clip,
-      roles: [...roles].sort(byName),
-      measured: { value: listed(others.sort(byName).map(roleName)), unit: '' },
-      allowed: { value: roleName(clip.role), unit: '' },
-      evidence: stated.map(said),
+      roles: [a.role, b.role],
+      measured: { value: roleName(b.role), unit: '' },
+      allowed: { value: roleName(a.role), unit: '' },
+      evidence: [a.words, b.words],
     }),
   ];
 }
 
-/** The passes of a set whose role only shooting order tells. One finding for all: they are one guess. */
+/** The passes of a set whose role is guessed: by shooting order, or by a note that names several. One finding for all. */
 export function checkGuessedRoles(clips: readonly Clip[]): readonly Finding[] {
   const guessed = clips.filter(isGuessed);
   if (guessed.length === 0) return [];
@@ -43,17 +41,9 @@ export function checkGuessedRoles(clips: readonly Clip[]): readonly Finding[] {
       severity: 'warn',
       subject: guessed,
       clips: guessed,
-      measured: { value: 'shooting order', unit: '' },
-      allowed: { value: 'a log, a slate, a note or a name', unit: '' },
+      measured: { value: 'a guess', unit: '' },
+      allowed: { value: 'a log, a slate, a note or a name that says so', unit: '' },
       evidence: guessed.flatMap((clip) => clip.roleEvidence.map(({ words }) => `${clipName(clip)}: ${words}`)),
     }),
   ];
-}
-
-function byName(a: Role, b: Role): number {
-  return a < b ? -1 : Number(a > b);
-}
-
-function said({ words }: RoleEvidence): string {
-  return words;
 }

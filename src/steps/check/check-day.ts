@@ -3,26 +3,25 @@ import { checkDuplicates, findDuplicates } from '../../core/checks/duplicates.ts
 import type { CheckRules, DayAround } from '../../core/checks/judge-set.ts';
 import { judgeSet } from '../../core/checks/judge-set.ts';
 import type { JudgedDay } from '../../core/checks/judged.ts';
-import { checkShotHasLead, raiseUnmatched } from '../../core/checks/presence.ts';
+import { checkShotHasLead, raiseNothingNamed, raiseUnmatched } from '../../core/checks/presence.ts';
 import { checkReading, checkUnknownSlate } from '../../core/checks/reading.ts';
 import { rowsOfClips } from '../../core/checks/rows-of-clips.ts';
-import { sortFindings } from '../../core/checks/severity.ts';
+import { lowered, sortFindings } from '../../core/checks/severity.ts';
 import type { Clip, ClipId } from '../../core/material/clip.ts';
 import type { Correction } from '../../core/material/correction.ts';
-import { correctionNamesClip } from '../../core/material/correction.ts';
-import type { MatchedDay, Unplaced } from '../../core/material/day.ts';
+import type { GroupedDay, MatchedDay, Unplaced } from '../../core/material/day.ts';
 import type { Finding } from '../../core/material/finding.ts';
 import type { PlateSet } from '../../core/material/plate-set.ts';
 
 /** Judges every plate set of the day, and what belongs to none. Pure: the same day and rules give the same findings. */
 export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
-  const { clips, unplaced, shots, marks, findings } = matched.grouped;
+  const { clips, unplaced, shots, marks, findings, correctionsUsed } = matched.grouped;
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
   const day: DayAround = {
     clipOf: (id) => byId.get(id),
     shotsFor: rowsOfClips(shots),
     marksFor: rowsOfClips(marks),
-    correctionsFor: indexCorrections(rules.corrections, clips),
+    correctionsFor: correctionFinder(rules.corrections, correctionsUsed),
   };
   return {
     clips,
@@ -31,19 +30,27 @@ export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
     findings: sortFindings([
       ...findings,
       ...unplaced.flatMap((one) => checkUnplaced(one, byId.get(one.clip))),
+      ...checkNothingNamed(matched, day),
       ...checkAcrossSets(matched),
       ...checkShots(matched, day),
     ]),
   };
 }
 
-/** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. */
-function checkUnplaced({ why }: Unplaced, clip: Clip | undefined): readonly Finding[] {
+/** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. An ordinary shot belongs nowhere. */
+function checkUnplaced({ why, ordinary }: Unplaced, clip: Clip | undefined): readonly Finding[] {
   if (clip === undefined) return [];
   const reading = checkReading(clip);
   if (!clip.usable) return reading;
+  if (ordinary === true) return reading.map((finding) => lowered(finding, 'note', 'its set-up is no plate set'));
   const lost = clip.slate === undefined && clip.forSlate === undefined ? checkUnknownSlate(clip) : raiseUnmatched(clip, why, true);
   return [...reading, lost];
+}
+
+/** Ordinary shots are no fault, but a day of nothing else may be one whose passes nobody named. */
+function checkNothingNamed({ grouped: { unplaced }, sets }: MatchedDay, { clipOf }: DayAround): readonly Finding[] {
+  const ordinary = unplaced.filter((one) => one.ordinary === true).flatMap(({ clip }) => clipOf(clip) ?? []);
+  return sets.length > 0 || ordinary.length === 0 ? [] : [raiseNothingNamed(ordinary)];
 }
 
 /** Clips of different sets, or of none, that cannot both be true. What lies within one set the set says itself. */
@@ -63,24 +70,8 @@ function checkShots({ grouped: { shots }, sets }: MatchedDay, { shotsFor }: DayA
   return shots.filter((row) => !here.has(row)).map((row) => checkShotHasLead(row, 'warn'));
 }
 
-/** Finds the corrections that name any of some clips, in the order of the file. */
-function indexCorrections(corrections: readonly Correction[], clips: readonly Clip[]): DayAround['correctionsFor'] {
-  const byName = new Map<string, Clip[]>();
-  for (const clip of clips) {
-    const name = baseName(clip.file);
-    const known = byName.get(name);
-    if (known === undefined) byName.set(name, [clip]);
-    else known.push(clip);
-  }
-  const named = corrections.map((correction) => ({
-    correction,
-    clips: ('lead' in correction ? [correction.lead, correction.clip] : [correction.clip]).flatMap((name) =>
-      (byName.get(baseName(name)) ?? []).filter(({ file }) => correctionNamesClip(name, file)).map(({ id }) => id),
-    ),
-  }));
-  return (ids) => named.filter((one) => one.clips.some((id) => ids.has(id))).map(({ correction }) => correction);
-}
-
-function baseName(file: string): string {
-  return file.slice(file.lastIndexOf('/') + 1);
+/** Finds the corrections that were used on any of some clips, in the order of the file. */
+function correctionFinder(corrections: readonly Correction[], used: GroupedDay['correctionsUsed']): DayAround['correctionsFor'] {
+  const clipsOf = new Map(used.map(({ id, clips }) => [id, clips]));
+  return (ids) => corrections.filter(({ id }) => clipsOf.get(id)?.some((clip) => ids.has(clip)) === true);
 }

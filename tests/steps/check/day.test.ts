@@ -28,6 +28,16 @@ describe('clips in no set', () => {
     expect(stray({})).toEqual(['unmatched-pass warn']);
   });
 
+  it('of an ordinary set-up are no fault, unless there is nothing else', () => {
+    const clip = makeFullClip(9, 'unknown');
+    const stray = { clips: [clip], unplaced: [{ clip: clip.id, why: 'no sign of a plate set', ordinary: true }] };
+    expect(checkDay(makeMatchedDay([matchScene(soundScene())], stray), checkRules()).findings).toEqual([]);
+    const [finding, ...more] = checkDay(makeMatchedDay([], stray), checkRules()).findings;
+    expect([finding?.code, finding?.severity, finding?.consequence, more]).toEqual([
+      'unmatched-pass', 'warn', 'Nothing of this day says which clip is a pass of what, so no set is judged.', [],
+    ]);
+  });
+
   it('that cannot be judged say why, as badly as their reader does', () => {
     const problem = { code: 'unreadable-clip', severity: 'stop', file: 'x', place: '', found: 'text', expected: 'a movie', remedy: 'copy it again' } as const;
     expect(stray({ usable: false, problems: [problem] })).toEqual(['unreadable-clip stop']);

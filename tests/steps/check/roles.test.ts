@@ -58,6 +58,23 @@ describe('a role', () => {
     expect(judgeScene(withPass(soundScene(), 'swapped', { roleEvidence: evidence })).findings).toEqual([]);
   });
 
+  it('that two places contradict alike is taken for nothing, and said once', () => {
+    const evidence = [
+      { role: 'lead', kind: 'log', weight: 0.95, words: 'log.tsv, line 2, says "lead"' },
+      { role: 'swapped', kind: 'log', weight: 0.95, words: 'log.tsv, line 7, says "SW"' },
+    ] as const;
+    const torn = makeFullClip(4, 'unknown', { roleEvidence: evidence });
+    const scene = soundScene({ more: [torn], leftOver: [{ clip: torn.id, why: 'nothing tells which pass it is' }] });
+    const { findings } = judgeScene(scene);
+    expect([said(findings), findings[0]?.consequence]).toEqual([['role-conflict warn'], 'A003C004 is called lead pass and swapped pass in different places; it is taken for neither.']);
+  });
+
+  it('that a folder name contradicts is no conflict: the log outvotes it', () => {
+    const scene = soundScene();
+    const evidence = [...scene.swapped.roleEvidence, { role: 'clean', kind: 'name', weight: 0.6, words: 'folder name "clean"' }] as const;
+    expect(judgeScene(withPass(scene, 'swapped', { roleEvidence: evidence })).findings).toEqual([]);
+  });
+
   it('that shooting order contradicts is no conflict: order is a guess', () => {
     const scene = soundScene();
     const evidence = [...scene.swapped.roleEvidence, { role: 'clean', kind: 'order', weight: 0.3, words: 'last of three' }] as const;

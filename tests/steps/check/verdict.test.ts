@@ -144,7 +144,9 @@ describe('what a set carries along', () => {
       { ...basis, id: '2', from: 'corrections.yaml, line 6', kind: 'role', clip: 'C002_261125_R7QK.mov', role: 'swapped' },
       { ...basis, id: '3', from: 'corrections.yaml, line 9', kind: 'sync', lead: 'B001.mov', clip: 'A003/A003C002_261125_R7QK.mov', offset: 4 },
     ] as const;
-    expect(judgeScene(soundScene(), checkRules({ corrections })).correctionsUsed.map(({ id }) => id)).toEqual(['1', '3']);
+    const used = [{ id: '1', clips: [soundScene().swapped.id] }, { id: '2', clips: [] }, { id: '3', clips: ['B001.mov', soundScene().swapped.id] }];
+    const scene = soundScene({ day: { correctionsUsed: used } });
+    expect(judgeScene(scene, checkRules({ corrections })).correctionsUsed.map(({ id }) => id)).toEqual(['1', '3']);
   });
 
   it('does not take an ordinary shot of the day, which nobody calls a pass, for a set that lacks everything', () => {
