@@ -16,23 +16,25 @@ export interface PairCorrections {
   readonly sync: (lead: ClipId, clip: ClipId) => OfKind<'sync'> | undefined;
 }
 
-/** The corrections that concern pairs, by the clips they name. Where several say the same of one pair, the first counts. */
+/**
+ * The corrections that concern pairs, by the clips they name. A name that two clips share is used for neither (grouping has told
+ * so); where several say the same of one pair, the first counts.
+ */
 export function pairCorrections(corrections: readonly Correction[], clips: readonly Clip[]): PairCorrections {
   const pairs = corrections.filter(isAboutPair);
   const byName = groupBy(pairs.length === 0 ? [] : clips, ({ file }) => baseName(file));
-  const named = (name: string): readonly ClipId[] => {
-    const found = (byName.get(baseName(name)) ?? []).filter(({ file }) => correctionNamesClip(name, file)).map(({ id }) => id);
-    return found.includes(name) ? [name] : found;
+  const named = (name: string): ClipId | undefined => {
+    const found = (byName.get(baseName(name)) ?? []).filter(({ file }) => correctionNamesClip(name, file));
+    return (found.find(({ file }) => file === name) ?? (found.length === 1 ? found[0] : undefined))?.id;
   };
   const confirmedPairs: { lead: ClipId; clip: ClipId; correction: OfKind<'confirm'> }[] = [];
   const found = { confirm: new Map<string, OfKind<'confirm'>>(), forbid: new Map<string, OfKind<'forbid'>>(), sync: new Map<string, OfKind<'sync'>>() };
   for (const correction of pairs) {
-    for (const lead of named(correction.lead)) {
-      for (const clip of named(correction.clip)) {
-        if (correction.kind === 'confirm') confirmedPairs.push({ lead, clip, correction });
-        note(found, correction, pairKey(lead, clip));
-      }
-    }
+    const lead = named(correction.lead);
+    const clip = named(correction.clip);
+    if (lead === undefined || clip === undefined) continue;
+    if (correction.kind === 'confirm') confirmedPairs.push({ lead, clip, correction });
+    note(found, correction, pairKey(lead, clip));
   }
   if (pairs.length === 0) return NONE;
   return {

@@ -1,9 +1,9 @@
 import type { Clip, Role } from '../material/clip.ts';
+import { stemOf } from '../material/clip-names.ts';
 
 /** What people call a clip in a sentence: its slate and take, and its name: "27B-3 (A003C012_261125_R7QK)". */
 export function passName({ slate, file }: Clip): string {
-  const name = file.slice(file.lastIndexOf('/') + 1).replace(/(?:[._]?#+)?\.[A-Za-z0-9]+$/u, '');
-  return slate === undefined ? name : `${slate.text} (${name})`;
+  return slate === undefined ? stemOf(file) : `${slate.text} (${stemOf(file)})`;
 }
 
 const ROLE_NAMES: Readonly<Record<Role, string>> = {

@@ -216,6 +216,15 @@ describe('corrections', () => {
     const set = matchOne(clips, { corrections: [pairCorrection({ kind: 'confirm', lead: L1, clip: `day01/${S2}` })] });
     expect(set.swapped(1)).toBe(2);
   });
+
+  it('uses a name that two clips share for neither', () => {
+    const clips = takes('L* S* S C');
+    const other = pass({ role: 'reference', take: 9, at: '11:00:00:00', over: { id: `b/${S3}`, file: `b/${S3}` } });
+    const confirm = (clip: string) => ({ corrections: [pairCorrection({ kind: 'confirm', lead: L1, clip })] });
+    const elsewhere = clips.map((clip) => (clip.file === S3 ? { ...clip, id: `a/${S3}`, file: `a/${S3}` } : clip));
+    expect(matchOne([...elsewhere, other], confirm(S3)).swapped(1)).toBe(2);
+    expect(matchOne([...elsewhere, other], confirm(`a/${S3}`)).swapped(1)).toBe(3);
+  });
 });
 
 describe('sync in a matched day', () => {
