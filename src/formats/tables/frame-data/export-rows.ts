@@ -4,7 +4,7 @@ import type { Field, FrameTrack, Statement, Stop, TrackField } from '../../../co
 import { nominalBase } from '../../../core/timecode/rate.ts';
 import type { MappedField } from '../../sidecars/mapping.ts';
 import { readMapped } from '../../sidecars/read-mapped.ts';
-import { folderOf, stemOfSidecar } from '../../sidecars/stem.ts';
+import { folderOf, stemUnlessNamed } from '../../sidecars/stem.ts';
 import { normaliseHeading } from '../../../core/material/heading.ts';
 import type { CellReading } from '../../values/field.ts';
 import { makeStatement } from '../../values/field.ts';
@@ -49,7 +49,7 @@ const FIRST_ROW_FIELDS: ReadonlySet<Field> = new Set(['tcIn', 'date', 'notes']);
 /** One row for the clip: each mapped column is a statement. */
 export function readClipRow(rows: ExportRows, row: TableRow, fields: readonly MappedField[]): ExportReading {
   const columns = readColumns({ ...rows, rows: [row] }, fields);
-  return { note: noteOf(rows, columns.flatMap(statementsOf), []), problems: columns.flatMap((column) => unreadableCells(rows, column)) };
+  return { note: noteOf(rows, `line ${row.line}`, columns.flatMap(statementsOf), []), problems: columns.flatMap((column) => unreadableCells(rows, column)) };
 }
 
 /**
@@ -69,11 +69,11 @@ export function readFrameRows(rows: ExportRows, fields: readonly MappedField[]):
     ...jumpProblems(rows, columns, stated),
     ...countProblems(rows, stated),
   ];
-  return { note: noteOf(rows, statements, track === undefined ? [] : [track]), problems };
+  return { note: noteOf(rows, '', statements, track === undefined ? [] : [track]), problems };
 }
 
-function noteOf({ file }: ExportRows, statements: readonly Statement[], tracks: readonly FrameTrack[]): ClipNote {
-  return { kind: 'report', file, place: '', folder: folderOf(file), stem: stemOfSidecar(file), statements, tracks };
+function noteOf({ file }: ExportRows, place: string, statements: readonly Statement[], tracks: readonly FrameTrack[]): ClipNote {
+  return { kind: 'report', file, place, folder: folderOf(file), ...stemUnlessNamed(file, statements), statements, tracks };
 }
 
 /** The mapped columns. For what changes along a take the first that says anything counts: the others say the same, less finely. */

@@ -114,7 +114,13 @@ describe('the pair of a clip file and a frames file with lens bytes', () => {
     expect(parts([0, 1, 2]).problems).toEqual([]);
     expect(facts(parts([0, 1, 2]).notes[0]?.statements ?? [])).toMatchObject({ file: 'B002_C014_1125QK', stop: [{ kind: 'unknown', number: 5.6 }, { kind: 'T', number: 5.6 }] });
     expect(parts([0, 1]).problems).toEqual([expect.objectContaining({ code: 'length-disagrees', file: 'day/B002_C014_1125QK_001.frames.csv', found: '2 frames' })]);
-    expect(joinExportParts([...whole, ...read('Slate,Take\n27B,1\n').notes]).notes).toHaveLength(2);
+  });
+
+  it('joins nothing else: no rows of a report, no rows of a table of several clips', () => {
+    const report = read('Slate,Take\n27B,1\n27B,2\n', 'day/log_metadata.csv').notes;
+    const several = read(table([clip, { ...clip, 'Clip Name': 'B002_C015_1125QK' }], ','), 'day/all_static.csv').notes;
+    expect(several.map(({ place, stem }) => ({ place, stem }))).toEqual([{ place: 'line 2', stem: undefined }, { place: 'line 3', stem: undefined }]);
+    expect(joinExportParts([...report, ...several])).toEqual({ notes: [...report, ...several], problems: [] });
   });
 });
 
@@ -150,7 +156,9 @@ describe('the pair of files with codes and fractions', () => {
     const clip = (squeeze: string): string => table([{ SceneNumber: '', TakeNumber: '', ShotNumber: 'A001C004', ReelNumber: '1', LensSqueezeFactor: squeeze, UMID: '060A', CreationTime: '2026/11/25 23:01', Timescale: '30000', Duration: '135135', Width: '5952', Height: '3140' }], ',');
     expect(['0', '1', '2', '3', '255'].map((code) => said(read(clip(code)).notes[0]?.statements ?? [], 'squeeze'))).toEqual([[1], [1.33], [2], [1.8], []]);
     expect(warnings(read(clip('9')))).toEqual(['line 2, column "LensSqueezeFactor": "9"']);
-    const parts = [...read(clip('2'), 'x/20261125_Lens_Static.csv').notes, ...read(table([frame()], ','), 'x/20261125_Lens_Frames.csv').notes];
+    const parts = [...read(table([frame()], ','), 'x/20261125_Lens_Frames.csv').notes, ...read(clip('2'), 'x/20261125_Lens_Static.csv').notes];
+    // The clip is named within, the export is not named for it.
+    expect(joinExportParts(parts).notes.map(({ stem, folder }) => ({ stem, folder }))).toEqual([{ stem: undefined, folder: 'x' }]);
     expect(facts(joinExportParts(parts).notes[0]?.statements ?? [])).toMatchObject({ clip: 'A001C004', raster: { width: 5952, height: 3140 }, squeeze: 2, focalLength: 35, tcIn: '1:02:03:04' });
   });
 });
@@ -194,6 +202,7 @@ ${over}`;
       fps: { num: 24, den: 1 }, sensorFps: { num: 48, den: 1 }, shutter: { kind: 'angle', degrees: 180 }, ei: 800, whiteBalance: 5600, tint: 10, focalLength: 50, focusDistance: 0.991,
       stop: { kind: 'T', number: 2.3 }, lens: 'Invented Anamorphic 50mm: second series', squeeze: 2, date: '2026:11:25',
     });
+    expect(notes[0]).not.toHaveProperty('stem');
     expect(notes[0]?.statements.find(({ field }) => field === 'stop')?.source.place).toBe('block at line 18, key "aperture"');
   });
 
