@@ -1,4 +1,6 @@
 import type { ReadClip } from './core/material/clip.ts';
+import type { RepeatCardContent } from './formats/sheet/repeat-card.ts';
+import type { SheetContent } from './formats/sheet/content.ts';
 import type { XmlElement } from './formats/sidecars/xml-element.ts';
 
 export type { XmlElement };
@@ -80,9 +82,26 @@ export interface ReadClipPath {
   readonly rateText: string | undefined;
 }
 
+/** Draws one printed page or set of pages as a PDF file. Equal contents and stills give equal bytes. `stills` are JPEG or PNG files by `stillKey`. */
+export interface SheetPrinter {
+  print(content: SheetContent | RepeatCardContent, stills: ReadonlyMap<string, Uint8Array>): Promise<Uint8Array>;
+}
+
+/** Takes what gemel makes. `file` is relative to the output folder, "/" between folders; a file is whole or absent, an older one of that name is replaced. */
+export interface OutputFolder {
+  write(file: string, bytes: Uint8Array): Promise<void>;
+}
+
 /** Progress of long work; the command line draws it, tests ignore it. */
 export interface Progress {
   start(task: string, totalFiles: number, totalBytes: number): void;
   advance(files: number, bytes: number): void;
   done(): void;
+}
+
+/** Time, handed in so that tests need not wait. */
+export interface Clock {
+  /** Milliseconds since 1970, as file systems count them. */
+  nowMs(): number;
+  pause(milliseconds: number, signal: AbortSignal): Promise<void>;
 }

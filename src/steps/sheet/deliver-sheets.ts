@@ -1,0 +1,114 @@
+import type { ClipId } from '../../core/material/clip.ts';
+import { stillKey } from '../../formats/sheet/content.ts';
+import type { FrameSource, OutputFolder, Progress, ReadClipPath, SheetPrinter } from '../../ports.ts';
+import type { SheetPlan } from './plan-sheets.ts';
+
+/** Wide enough for two inches at print resolution. */
+const STILL_WIDTH_PX = 480;
+
+export interface SheetPorts {
+  readonly printer: SheetPrinter;
+  readonly frames: FrameSource;
+  /** Where a clip's bytes lie; undefined when it is not to be decoded. */
+  readonly locate: (clip: ClipId) => ReadClipPath | undefined;
+  readonly output: OutputFolder;
+  readonly progress: Progress;
+  readonly signal: AbortSignal;
+}
+
+/** What was made, in the order of the plan, and the clips that gave no stills though they should have. */
+export interface DeliveredSheets {
+  readonly files: readonly string[];
+  readonly undecoded: readonly { readonly clip: ClipId; readonly reason: string }[];
+}
+
+/** Makes the planned pages. Each clip is decoded once, however many sheets show it; one that cannot be decoded leaves its boxes empty. */
+export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPorts): Promise<DeliveredSheets> {
+  const shelf = new StillShelf(plans, ports);
+  ports.progress.start('sheets', plans.length, 0);
+  for (const plan of plans) {
+    ports.signal.throwIfAborted();
+    const stills = await shelf.fetch(plan);
+    await ports.output.write(plan.file, await ports.printer.print(plan.content, stills));
+    shelf.release(plan);
+    ports.progress.advance(1, 0);
+  }
+  ports.progress.done();
+  return { files: plans.map(({ file }) => file), undecoded: shelf.undecoded };
+}
+
+type Stills = ReadonlyMap<string, Uint8Array>;
+
+interface Shelved {
+  readonly frames: Set<number>;
+  /** Sheets still to come that show the clip; at none, its stills are let go. */
+  waiting: number;
+  stills: Stills | undefined;
+}
+
+/** Decoders running side by side: each uses several cores once it runs, but starts on one. */
+const DECODERS = 2;
+
+/** Decoded stills from the first sheet that shows a clip to the last. */
+class StillShelf {
+  readonly undecoded: { readonly clip: ClipId; readonly reason: string }[] = [];
+  readonly #ports: SheetPorts;
+  readonly #clips = new Map<ClipId, Shelved>();
+
+  constructor(plans: readonly SheetPlan[], ports: SheetPorts) {
+    this.#ports = ports;
+    for (const plan of plans) {
+      for (const clip of clipsOf(plan)) this.#shelved(clip).waiting += 1;
+      for (const { clip, frame } of plan.stills) this.#shelved(clip).frames.add(frame);
+    }
+  }
+
+  /** The stills of one sheet, by key; those that could not be decoded are not among them. */
+  async fetch(plan: SheetPlan): Promise<Stills> {
+    const clips = clipsOf(plan);
+    const queue = clips.filter((clip) => this.#shelved(clip).stills === undefined);
+    const decodeNext = async (): Promise<void> => {
+      for (let clip = queue.shift(); clip !== undefined; clip = queue.shift()) {
+        const shelved = this.#shelved(clip);
+        shelved.stills = await this.#decode(clip, [...shelved.frames].toSorted((a, b) => a - b));
+      }
+    };
+    await Promise.all(Array.from({ length: DECODERS }, decodeNext));
+    return new Map(clips.flatMap((clip) => [...(this.#shelved(clip).stills ?? [])]));
+  }
+
+  release(plan: SheetPlan): void {
+    for (const clip of clipsOf(plan)) {
+      const shelved = this.#shelved(clip);
+      shelved.waiting -= 1;
+      if (shelved.waiting === 0) this.#clips.delete(clip);
+    }
+  }
+
+  #shelved(clip: ClipId): Shelved {
+    const known = this.#clips.get(clip) ?? { frames: new Set(), waiting: 0, stills: undefined };
+    this.#clips.set(clip, known);
+    return known;
+  }
+
+  async #decode(clip: ClipId, frames: readonly number[]): Promise<Stills> {
+    const { locate, frames: source, signal } = this.#ports;
+    const path = locate(clip);
+    if (path === undefined) return new Map();
+    try {
+      const decoded = await source.stills(path, frames, STILL_WIDTH_PX, signal);
+      return new Map(frames.flatMap((frame, index) => {
+        const still = decoded[index];
+        return still === undefined ? [] : [[stillKey({ clip, frame }), still] as const];
+      }));
+    } catch (error) {
+      signal.throwIfAborted();
+      this.undecoded.push({ clip, reason: error instanceof Error ? error.message : String(error) });
+      return new Map();
+    }
+  }
+}
+
+function clipsOf({ stills }: SheetPlan): readonly ClipId[] {
+  return [...new Set(stills.map(({ clip }) => clip))];
+}
