@@ -98,6 +98,6 @@ function setUpName(set: number): string {
 function state(kind: SourceKind, file: string, place: string, values: Facts): Statement[] {
   // Each field keeps its own type through the object, which Object.entries forgets.
   return Object.entries(values).map(
-    ([field, value]) => ({ field: field as Field, value, raw: String(value), source: { kind, file, place: `${place}, ${field}` } }) as Statement,
+    ([field, value]) => ({ field: field as Field, value, raw: JSON.stringify(value), source: { kind, file, place: `${place}, ${field}` } }) as Statement,
   );
 }

@@ -41,7 +41,7 @@ export interface PassMatch {
   readonly cost: number;
   readonly terms: readonly CostTerm[];
   readonly runnerUp?: { readonly clip: ClipId; readonly cost: number };
-  /** Runner-up's cost minus this one's; absent without a runner-up. */
+  /** Runner-up's cost minus this one's; absent without a runner-up, and where there is nothing to decide (confirmed; two clean plates alike). */
   readonly margin?: number;
   /** Confirmed by a person in the corrections file. */
   readonly confirmed: boolean;
