@@ -1,6 +1,6 @@
 import type { CardFact, CardPart, RepeatCardContent } from '../../formats/sheet/repeat-card.ts';
 import { fittingSize } from './draw-heading.ts';
-import { drawTable } from './draw-table.ts';
+import { drawTable, tableHeight } from './draw-table.ts';
 import type { PageFlow, Tag, TextStyle } from './page-flow.ts';
 import { FAINT, INK, MARGIN, STYLES } from './page-flow.ts';
 
@@ -51,7 +51,8 @@ const SMALLEST = 9;
 
 /** The largest type at which the whole card keeps to its page. */
 function valueSize(flow: PageFlow, card: RepeatCardContent): number {
-  const room = flow.bottom - flow.y - 24;
+  const sources = flow.type.lines(card.sources, STYLES.note.face, STYLES.note.size, flow.width).length * STYLES.note.leading;
+  const room = flow.bottom - flow.y - sources - 4;
   for (let size = LARGEST; size > SMALLEST; size -= 1) {
     const height = card.sections.reduce((sum, part) => sum + partHeight(flow, part, size), 0);
     if (height <= room) return size;
@@ -63,9 +64,7 @@ const HEADING_HEIGHT = 24;
 
 function partHeight(flow: PageFlow, part: CardPart, size: number): number {
   const rows = rowsOf(part).reduce((sum, row) => sum + rowHeight(flow, row, size), 0);
-  // A table of marks is set in its own small type: some 24 points a row is its usual height.
-  const table = part.table === undefined ? 0 : 20 + part.table.rows.length * 24;
-  return HEADING_HEIGHT + rows + table;
+  return HEADING_HEIGHT + rows + (part.table === undefined ? 0 : tableHeight(flow, part.table));
 }
 
 type Row = { readonly facts: CardPart['facts']; readonly width: (flow: PageFlow) => number };

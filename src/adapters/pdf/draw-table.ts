@@ -40,6 +40,14 @@ export function drawTable(flow: PageFlow, table: Table, parent: Tag): void {
   flow.y += 8;
 }
 
+/** The height of the whole table on one page, points. */
+export function tableHeight(flow: PageFlow, table: Table): number {
+  const columns = placeColumns(table.columns, flow.width);
+  const widthOf = (index: number): number => columns[index]?.width ?? 0;
+  const headings = heightOf(table.columns.map(({ heading }, index) => setLines(flow, heading, STYLES.label, widthOf(index)))) + 2 * PADDING;
+  return table.rows.reduce((sum, row) => sum + heightOf(row.map((cell, index) => cellLines(flow, cell, widthOf(index)))) + 2 * PADDING, headings + 8);
+}
+
 function placeColumns(columns: readonly Column[], width: number): readonly Placed[] {
   const shares = columns.reduce((sum, { share }) => sum + share, 0);
   let x = MARGIN;

@@ -22,14 +22,18 @@ import { Typesetter } from './typesetter.ts';
 const NO_CLOCK = new Date(Date.UTC(2000, 0, 1));
 
 /** Prints sheets and repeat cards with pdfkit. Fonts are opened once, at the first page. */
-export function createSheetPrinter(open: () => FontLibrary = openFonts): SheetPrinter {
-  let library: FontLibrary | undefined;
-  return {
-    print: async (content, stills) => {
-      library ??= open();
-      return printPages(content, stills, library);
-    },
-  };
+export class PdfSheetPrinter implements SheetPrinter {
+  readonly #open: () => FontLibrary;
+  #library: FontLibrary | undefined;
+
+  constructor(open: () => FontLibrary = openFonts) {
+    this.#open = open;
+  }
+
+  async print(content: SheetContent | RepeatCardContent, stills: Stills): Promise<Uint8Array> {
+    this.#library ??= this.#open();
+    return printPages(content, stills, this.#library);
+  }
 }
 
 async function printPages(content: SheetContent | RepeatCardContent, stills: Stills, library: FontLibrary): Promise<Uint8Array> {
@@ -89,10 +93,12 @@ function drawSheet(flow: PageFlow, { heading, sections }: SheetContent, stills: 
 }
 
 const A_FEW_LINES = 44;
+const HEADINGS_AND_A_FEW_ROWS = 96;
 
 function firstHeight(flow: PageFlow, block: Block | undefined): number {
   if (block?.kind === 'coverage') return Math.min(coverageHeight(flow, block.drawing), flow.pageHeight - 60);
-  return block?.kind === 'pictures' ? firstPicturesHeight(flow) : A_FEW_LINES;
+  if (block?.kind === 'pictures') return firstPicturesHeight(flow);
+  return block?.kind === 'table' ? HEADINGS_AND_A_FEW_ROWS : A_FEW_LINES;
 }
 
 function drawBlock(flow: PageFlow, block: Block, stills: Stills, tag: Tag): void {

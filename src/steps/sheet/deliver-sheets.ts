@@ -14,16 +14,12 @@ export interface SheetPorts {
   readonly output: OutputFolder;
   readonly progress: Progress;
   readonly signal: AbortSignal;
+  /** Hears of each clip that should have given stills and did not, and why; its pictures are left as empty boxes. */
+  readonly undecoded?: (clip: ClipId, reason: string) => void;
 }
 
-/** What was made, in the order of the plan, and the clips that gave no stills though they should have. */
-export interface DeliveredSheets {
-  readonly files: readonly string[];
-  readonly undecoded: readonly { readonly clip: ClipId; readonly reason: string }[];
-}
-
-/** Makes the planned pages. Each clip is decoded once, however many sheets show it; one that cannot be decoded leaves its boxes empty. */
-export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPorts): Promise<DeliveredSheets> {
+/** Makes the planned pages and answers their files, in the order of the plan. Each clip is decoded once, however many sheets show it; one that cannot be decoded leaves its boxes empty. */
+export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPorts): Promise<readonly string[]> {
   const shelf = new StillShelf(plans, ports);
   ports.progress.start('sheets', plans.length, 0);
   for (const plan of plans) {
@@ -34,7 +30,7 @@ export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPor
     ports.progress.advance(1, 0);
   }
   ports.progress.done();
-  return { files: plans.map(({ file }) => file), undecoded: shelf.undecoded };
+  return plans.map(({ file }) => file);
 }
 
 type Stills = ReadonlyMap<string, Uint8Array>;
@@ -51,7 +47,6 @@ const DECODERS = 2;
 
 /** Decoded stills from the first sheet that shows a clip to the last. */
 class StillShelf {
-  readonly undecoded: { readonly clip: ClipId; readonly reason: string }[] = [];
   readonly #ports: SheetPorts;
   readonly #clips = new Map<ClipId, Shelved>();
 
@@ -92,7 +87,7 @@ class StillShelf {
   }
 
   async #decode(clip: ClipId, frames: readonly number[]): Promise<Stills> {
-    const { locate, frames: source, signal } = this.#ports;
+    const { locate, frames: source, signal, undecoded } = this.#ports;
     const path = locate(clip);
     if (path === undefined) return new Map();
     try {
@@ -103,7 +98,7 @@ class StillShelf {
       }));
     } catch (error) {
       signal.throwIfAborted();
-      this.undecoded.push({ clip, reason: error instanceof Error ? error.message : String(error) });
+      undecoded?.(clip, error instanceof Error ? error.message : String(error));
       return new Map();
     }
   }
