@@ -41,6 +41,6 @@ export const BLANK: Config = {
   correctionsFile: undefined,
   corrections: [],
   sheetTemplate: '',
-  paper: 'A4',
+  paper: undefined,
   sheets: true,
 };

@@ -37,7 +37,7 @@ export function layOver(written: WrittenPipeline, base: Config, from: string, re
     correctionsFile: orBase(resolved(written.corrections), base.correctionsFile),
     corrections: base.corrections,
     sheetTemplate: written.sheet_template ?? base.sheetTemplate,
-    paper: written.paper ?? base.paper,
+    paper: orBase(written.paper, base.paper),
     sheets: written.sheets ?? base.sheets,
   };
 }

@@ -42,7 +42,8 @@ export interface Config {
   readonly correctionsFile: string | undefined;
   readonly corrections: readonly Correction[];
   readonly sheetTemplate: string;
-  readonly paper: 'A4' | 'Letter';
+  /** Undefined: the paper of the template. */
+  readonly paper: 'A4' | 'Letter' | undefined;
   /** Whether sheets and repeat cards are made. */
   readonly sheets: boolean;
 }

@@ -120,7 +120,7 @@ export const writtenPipeline = z
     shot_list: path.nullable().meta({ description: 'a CSV file, or nothing', examples: ['shots.csv'] }).optional(),
     corrections: path.nullable().meta({ description: 'a YAML file, or nothing', examples: ['corrections.yaml'] }).optional(),
     sheet_template: word.meta({ description: 'the name of a sheet template', examples: ['sheet'] }).optional(),
-    paper: z.enum(['A4', 'Letter']).meta({ description: 'A4 or Letter', examples: ['A4'] }).optional(),
+    paper: z.enum(['A4', 'Letter']).nullable().meta({ description: 'A4 or Letter', examples: ['A4'] }).optional(),
     sheets: yesNo.optional(),
   })
   .meta({ description: 'a map of settings', examples: [{ show: 'Saltmarsh Row', media: ['day03'] }] });

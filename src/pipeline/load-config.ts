@@ -1,5 +1,6 @@
-import { readdir, readFile, stat } from 'node:fs/promises';
+import { readdir, readFile, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
+import { isWithin } from '../adapters/filesystem/media-roots.ts';
 import { parseCorrections } from '../config/parse-corrections.ts';
 import { parseMapping } from '../config/parse-mapping.ts';
 import { parseDefaultPipeline, parsePipeline } from '../config/parse-pipeline.ts';
@@ -15,6 +16,8 @@ export interface Overrides {
   readonly paper?: 'A4' | 'Letter';
   readonly sheets?: boolean;
   readonly settleSeconds?: number;
+  /** Single files may stand where folders do. */
+  readonly filesToo?: boolean;
 }
 
 /** A configuration ready for work, and what in the corrections file could not be read (those entries are not used). */
@@ -40,7 +43,7 @@ export async function loadConfig(pipelinePath: string | undefined, overrides: Ov
     settleSeconds: overrides.settleSeconds ?? written.settleSeconds,
     mappings: await readMappings(written.mappingFiles),
   };
-  await assertFolders(config);
+  await assertFolders(config, overrides.filesToo === true);
   const found = await readCorrections(config);
   return { config: { ...config, corrections: found.corrections }, problems: found.problems };
 }
@@ -83,22 +86,32 @@ async function folderNames(root: string): Promise<readonly string[]> {
 }
 
 /** Media folders must be there, and what gemel writes must lie outside them: source media is never written to. */
-async function assertFolders(config: Config): Promise<void> {
+async function assertFolders(config: Config, filesToo: boolean): Promise<void> {
   const problems: string[] = [];
   if (config.media.length === 0) problems.push(`${config.from}: names no media folder; add "media:" or give --media FOLDER`);
   for (const folder of config.media) {
     const found = await stat(folder).catch(() => undefined);
     if (found === undefined) problems.push(`media folder ${folder} is not there; check the path, or mount the volume`);
-    else if (!found.isDirectory()) problems.push(`${folder} is a file; give the folder it lies in`);
-    if (isInside(config.out, folder)) {
+    else if (!found.isDirectory() && !filesToo) problems.push(`${folder} is a file; give the folder it lies in`);
+    if (found?.isDirectory() === true && !filesToo && (await isInside(config.out, folder))) {
       problems.push(`the output folder ${config.out} would lie inside the media folder ${folder}; gemel never writes there. Give --out FOLDER somewhere else`);
     }
   }
   if (problems.length > 0) throw new UsageError(problems);
 }
 
-function isInside(path: string, folder: string): boolean {
-  return path === folder || path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
+/** By real paths, so that a link does not hide where the output would land; of a folder not yet made, its nearest parent counts. */
+async function isInside(path: string, folder: string): Promise<boolean> {
+  return isWithin(await realPathOf(path), await realPathOf(folder));
+}
+
+async function realPathOf(path: string): Promise<string> {
+  try {
+    return await realpath(path);
+  } catch {
+    const parent = dirname(path);
+    return parent === path ? path : join(await realPathOf(parent), basename(path));
+  }
 }
 
 async function readText(path: string, what: string): Promise<string> {

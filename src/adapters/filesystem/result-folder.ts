@@ -1,6 +1,7 @@
 import { mkdir, open, readFile, rename, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { UsageError } from '../core/material/errors.ts';
+import { UsageError } from '../../core/material/errors.ts';
+import type { OutputFolder } from '../../ports.ts';
 
 /** Lists what gemel made in a folder, so that a later run removes what no longer holds and touches nothing else. */
 const MADE = '.gemel-made.json';
@@ -9,7 +10,7 @@ const MADE = '.gemel-made.json';
  * A folder gemel writes its results to. Every file is written beside its name, synced and renamed, so it is whole or absent;
  * what an earlier run made and this one did not is removed at the end, and only that.
  */
-export class OutputFolder {
+export class ResultFolder implements OutputFolder {
   readonly #folder: string;
   readonly #before: readonly string[];
   readonly #made = new Set<string>();
@@ -20,22 +21,20 @@ export class OutputFolder {
   }
 
   /** @throws {UsageError} when the folder cannot be made or written to. */
-  static async open(folder: string): Promise<OutputFolder> {
+  static async open(folder: string): Promise<ResultFolder> {
     try {
       await mkdir(folder, { recursive: true });
     } catch (cause) {
       throw new UsageError([`the output folder ${folder} cannot be made (${codeOf(cause)}); give --out FOLDER where you may write`]);
     }
-    return new OutputFolder(folder, await madeBefore(join(folder, MADE)));
+    return new ResultFolder(folder, await madeBefore(join(folder, MADE)));
   }
 
-  /** Writes one file; `name` is relative, "/" between folders. Gives its absolute path. */
-  async write(name: string, content: string | Uint8Array): Promise<string> {
+  async write(name: string, content: string | Uint8Array): Promise<void> {
     const path = join(this.#folder, name);
     await mkdir(dirname(path), { recursive: true });
     await writeWhole(path, content);
     this.#made.add(name);
-    return path;
   }
 
   /** Removes what an earlier run left that no longer holds, and notes what is there now. */
