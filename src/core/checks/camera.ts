@@ -1,3 +1,4 @@
+import { sameName, sameSerial } from '../material/agreement.ts';
 import type { Finding } from '../material/finding.ts';
 import type { Raster } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
@@ -72,7 +73,13 @@ function checkWhiteBalance(passes: MatchedPasses, { whiteBalanceK }: Tolerances)
 /** A sequence made from a movie is another codec of necessity: worth a note, not a look. */
 function checkCodec(passes: MatchedPasses): readonly Finding[] {
   const severity = passes.lead.kind === passes.pass.kind ? 'warn' : 'note';
-  return checkText(passes, { code: 'codec-differs', what: 'codec', severity, of: ({ picture }) => picture.codec });
+  return checkText(passes, { code: 'codec-differs', what: 'codec', severity, of: ({ picture }) => picture.codec, same: sameCodec });
+}
+
+/** Names of codecs differ in case, spaces and punctuation, but "422" and "422 HQ" are two. */
+function sameCodec(a: string, b: string): boolean {
+  const bare = (text: string): string => text.normalize('NFKC').toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
+  return bare(a) === bare(b);
 }
 
 /** The serial decides when both are known; else the model does. */
@@ -83,5 +90,6 @@ function checkBody(passes: MatchedPasses): readonly Finding[] {
     what: bySerial ? 'camera serial' : 'camera',
     severity: 'warn',
     of: ({ picture }) => (bySerial ? picture.cameraSerial : picture.cameraModel),
+    same: bySerial ? sameSerial : sameName,
   });
 }

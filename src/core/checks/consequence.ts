@@ -1,7 +1,7 @@
 import type { Clip } from '../material/clip.ts';
 import type { FindingCode } from '../material/finding.ts';
 import type { FrameRange } from '../timecode/range.ts';
-import { lastFrame, pullRange } from '../timecode/range.ts';
+import { lastFrame, overlap, pullRange } from '../timecode/range.ts';
 import { rateAsNumber, rateName } from '../timecode/rate.ts';
 import { figure, metres } from './evidence.ts';
 import type { Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
@@ -235,16 +235,17 @@ const LOST: Readonly<Record<MissingPass['code'], string>> = {
   'missing-reference': 'light and surface have to be guessed',
 };
 
-function missingPass({ code, set, lead, what, severity }: MissingPass): Wording {
+function missingPass({ code, set, lead, what, severity, unread }: MissingPass): Wording {
   const forWhom = lead === undefined ? set.slate : `${set.slate} (${clipName(lead)})`;
   const setUp = lead === undefined ? '' : setUpText(lead);
   const length = lead === undefined || code === 'missing-reference' || code === 'missing-clean-plate' ? '' : runningTime(lead);
   const how = [setUp, length].filter((part) => part !== '').join('; ');
   const shoot = `${what} for ${forWhom}${how === '' ? '' : ` as the lead was shot: ${how}`}`;
-  return {
-    consequence: `There is no ${what} for ${forWhom}: ${LOST[code]}.`,
-    remedy: severity === 'stop' ? `Shoot the ${shoot}. Strike nothing before.` : `If ${lead === undefined ? 'the set' : clipName(lead)} may be used, shoot the ${shoot}.`,
-  };
+  const consequence = `There is no ${what} for ${forWhom}: ${LOST[code]}.`;
+  if (severity !== 'stop') return { consequence, remedy: `If ${lead === undefined ? 'the set' : clipName(lead)} may be used, shoot the ${shoot}.` };
+  if (unread.length === 0) return { consequence, remedy: `Shoot the ${shoot}. Strike nothing before.` };
+  const copy = `Copy ${listed(unread.map(clipName))} again from the card first`;
+  return { consequence, remedy: `${copy}; if nothing more can be read then, shoot the ${shoot}. Strike nothing before.` };
 }
 
 function runningTime({ frames, rate }: Clip): string {
@@ -281,7 +282,7 @@ function shortPass({ code, clip, lead, coverage, cutFrames, handleFrames }: Shor
     remedy:
       role === 'lead'
         ? `Shorten the cut or its handles in the shot list (${needed.from}), or shoot again and roll longer.`
-        : `Shoot the ${roleName(role)} again over ${framesText(pullRange(needed.cut, needed.handles))} of the lead, or keep the cut within ${framesText(coverage.available)}.`,
+        : `Shoot the ${roleName(role)} again over ${framesText(pullRange(needed.cut, needed.handles))} of the lead, or keep the cut within ${framesText(overlap(coverage.available, needed.cut) ?? coverage.available)}.`,
   };
 }
 

@@ -33,8 +33,10 @@ export interface MissingPass extends Raised {
   readonly role: Role;
   readonly set: PlateSet;
   readonly lead?: Clip;
-  /** What to photograph, in words: "a grey ball and a chrome ball". */
+  /** What to photograph, in words: "reference (grey ball and chrome ball)". */
   readonly what: string;
+  /** Clips of the set that may be it but cannot be judged. */
+  readonly unread: readonly Clip[];
 }
 
 /** A pass that leaves frames of a needed range uncovered. `role` is `lead` for the lead itself. */

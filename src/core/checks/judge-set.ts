@@ -89,7 +89,7 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
   const findings = sortFindings(
     [
       ...cases.flatMap((one) => checkCase(matched, one, counting, day, rules)),
-      ...checkWhole(matched, cases, counting, shots, day),
+      ...checkWhole(matched, cases, counting, shots, day, rules),
       ...clips.flatMap((clip) => checkClip(clip, cases, counting, rules)),
       ...checkMarks(matched.set, joinedClips(cases, counting), marks),
       ...checkClock(clips, () => matched.set).map((finding) => weighClips(finding, counting)),
@@ -199,13 +199,20 @@ function checkPass(passes: MatchedPasses, coverage: readonly PassCoverage[], { t
 }
 
 /** Findings about the set as a whole: what it lacks, what is left over, what is proposed, what only a guess says. */
-function checkWhole(matched: MatchedSet, cases: readonly LeadCase[], counting: Counting, shots: readonly ShotRow[], { clipOf }: DayAround): readonly Finding[] {
+function checkWhole(
+  matched: MatchedSet,
+  cases: readonly LeadCase[],
+  counting: Counting,
+  shots: readonly ShotRow[],
+  { clipOf }: DayAround,
+  rules: CheckRules,
+): readonly Finding[] {
   const guessable = clipsOf(matched, cases).filter(({ id }) => counting.clips.has(id));
   return [
     ...checkLeadPass(matched),
     ...(cases.length === 0 ? checkSetHasPasses(matched, counting.setLacks) : shotsWithoutLead(cases, shots)),
     ...checkProposals(matched, clipOf).map((finding) => weighClips(finding, counting)),
-    ...checkLeftOver(matched, clipOf),
+    ...checkLeftOver(matched, rules.ambiguityMargin, clipOf),
     ...checkGuessedRoles(guessable),
   ];
 }

@@ -1,3 +1,4 @@
+import { sameName, sameSerial } from '../material/agreement.ts';
 import type { Chosen, Clip } from '../material/clip.ts';
 import type { Finding, Quantity, Severity } from '../material/finding.ts';
 import type { Stop } from '../material/statement.ts';
@@ -9,7 +10,6 @@ import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
 import { severityBeyond } from './severity.ts';
-import { foldText } from './text-differs.ts';
 
 /** The passes must be seen through the same glass: lens, focal length, focus, iris, filters, squeeze. */
 export function checkLens(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
@@ -27,9 +27,10 @@ export function checkLens(passes: MatchedPasses, tolerances: Tolerances): readon
 function checkLensItself(passes: MatchedPasses): readonly Finding[] {
   const { lead, pass } = passes;
   const bySerial = lead.lens.serial !== undefined && pass.lens.serial !== undefined;
+  const same = bySerial ? sameSerial : sameName;
   const a = bySerial ? lead.lens.serial : lead.lens.model;
   const b = bySerial ? pass.lens.serial : pass.lens.model;
-  if (a === undefined || b === undefined || foldText(a.value) === foldText(b.value)) return [];
+  if (a === undefined || b === undefined || same(a.value, b.value)) return [];
   // Names from two hands ("SP 35" in a log, "Signature 35mm" in a file) may still be one lens.
   const severity: Severity = bySerial || a.source.kind === b.source.kind ? 'stop' : 'warn';
   const what = bySerial ? 'lens serial' : 'lens';

@@ -110,7 +110,8 @@ function raiseMissing({ set }: MatchedSet, lead: Clip | undefined, role: Role, s
   return raise({
     code: MISSING[role] ?? 'missing-reference',
     severity,
-    subject: lead === undefined ? [] : [lead],
+    subject: lead === undefined ? set.clips.filter(({ usable }) => usable) : [lead],
+    unread: set.clips.filter((clip) => !clip.usable && (clip.role === role || clip.role === 'unknown')),
     role,
     set,
     ...(lead === undefined ? {} : { lead }),
@@ -136,6 +137,7 @@ export function checkReferenceCount({ set }: MatchedSet, match: LeadMatch, lead:
       set,
       lead,
       what,
+      unread: [],
       measured: { value: `${there} of ${asked}`, unit: '' },
       allowed: { value: `${asked}`, unit: '' },
       evidence: [`method ${set.method.name}: ${set.methodFrom}`],
@@ -147,8 +149,7 @@ export function checkReferenceCount({ set }: MatchedSet, match: LeadMatch, lead:
 export function checkAmbiguity(lead: Clip, match: PassMatch, threshold: number, clipOf: ClipOf): readonly Finding[] {
   const chosen = clipOf(match.clip);
   const runnerUp = match.runnerUp === undefined ? undefined : clipOf(match.runnerUp.clip);
-  if (chosen === undefined || runnerUp === undefined || match.margin === undefined || match.confirmed) return [];
-  if (match.margin >= threshold) return [];
+  if (chosen === undefined || runnerUp === undefined || match.margin === undefined || !isAmbiguous(match, threshold)) return [];
   return [
     raise({
       code: 'ambiguous-match',
@@ -163,6 +164,10 @@ export function checkAmbiguity(lead: Clip, match: PassMatch, threshold: number, 
       evidence: [`cost ${figure(match.cost, 3)} against ${figure(match.cost + match.margin, 3)}`, ...match.terms.map(({ words }) => words)],
     }),
   ];
+}
+
+function isAmbiguous({ margin, confirmed }: PassMatch, threshold: number): boolean {
+  return margin !== undefined && margin < threshold && !confirmed;
 }
 
 /** Matches across set-ups, for a person to take or leave. */
@@ -188,12 +193,14 @@ export function checkProposals({ proposed }: MatchedSet, clipOf: ClipOf): readon
 }
 
 /** Passes of the set beside no lead. Spare ones are notes; one that might fill a role somebody lacks, or that nobody named, is a `warn`. */
-export function checkLeftOver({ set, matches, leftOver }: MatchedSet, clipOf: ClipOf): readonly Finding[] {
+export function checkLeftOver({ set, matches, leftOver }: MatchedSet, threshold: number, clipOf: ClipOf): readonly Finding[] {
   // Without any lead, `missing-lead-pass` lists who waits.
   if (matches.length === 0 && set.method.required.includes('lead') && !isUnnamed({ set, matches })) return [];
   const lacking = new Set(matches.flatMap((match) => rolesLacking(match, set.method)));
+  // The rival of an ambiguous match is told of there.
+  const rivals = new Set(matches.flatMap(passesOf).flatMap((match) => (isAmbiguous(match, threshold) ? [match.runnerUp?.clip] : [])));
   return leftOver.flatMap(({ clip: id, why }) => {
-    const clip = clipOf(id);
+    const clip = rivals.has(id) ? undefined : clipOf(id);
     // Of a clip that is called two things `role-conflict` tells.
     if (clip === undefined || !clip.usable || (clip.role === 'unknown' && roleConflict(clip) !== undefined)) return [];
     return [raiseUnmatched(clip, why, clip.role === 'unknown' || lacking.has(clip.role))];

@@ -28,7 +28,7 @@ export function atMost(severity: Severity, worst: Severity): Severity {
 /** The same finding at most as bad as `worst`, saying why it is milder than it would be. */
 export function lowered(finding: Finding, worst: Severity, why: string): Finding {
   if (compareSeverity(finding.severity, worst) >= 0) return finding;
-  return { ...finding, severity: worst, consequence: `${finding.consequence} Only a ${worst} because ${why}.` };
+  return { ...finding, severity: worst, consequence: `${finding.consequence} Only a ${worst === 'warn' ? 'warning' : 'note'}, because ${why}.` };
 }
 
 /** Findings in the order people read them: worst first, then code, then subject; each once. */

@@ -11,18 +11,15 @@ export interface SharedText {
   readonly what: string;
   readonly severity: Severity;
   readonly of: (clip: Clip) => Chosen<string> | undefined;
-}
-
-/** A name without case, spaces and punctuation: "ProRes 4444 XQ" and "prores-4444-xq" are one. */
-export function foldText(text: string): string {
-  return text.normalize('NFC').toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '');
+  /** Whether two ways of writing mean the same. */
+  readonly same: (a: string, b: string) => boolean;
 }
 
 /** The finding when the name differs; none when it is not on record for both, or was written by two different hands. */
-export function checkText(passes: MatchedPasses, { code, what, severity, of }: SharedText): readonly Finding[] {
+export function checkText(passes: MatchedPasses, { code, what, severity, of, same }: SharedText): readonly Finding[] {
   const a = of(passes.lead);
   const b = of(passes.pass);
-  if (a === undefined || b === undefined || a.source.kind !== b.source.kind || foldText(a.value) === foldText(b.value)) return [];
+  if (a === undefined || b === undefined || a.source.kind !== b.source.kind || same(a.value, b.value)) return [];
   return raiseDifference(passes, code, {
     severity,
     measured: { value: b.value, unit: '' },

@@ -135,7 +135,7 @@ function sameLens(a: Statement & { field: 'lens' }, b: Statement & { field: 'len
 }
 
 /** One name holds the other: "ARRI SP40 T1.8" and "sp40", "SIGMA 40mm T1.5 FF" and "Sigma FF 40mm". */
-function sameName(a: string, b: string): boolean {
+export function sameName(a: string, b: string): boolean {
   const squashedA = squash(a);
   const squashedB = squash(b);
   if (squashedA.includes(squashedB) || squashedB.includes(squashedA)) return true;
@@ -155,7 +155,7 @@ function squash(text: string): string {
 }
 
 /** "7032" and "7032.0100", "02566" and "2566": one may carry more behind, or zeros in front. */
-function sameSerial(a: string, b: string): boolean {
+export function sameSerial(a: string, b: string): boolean {
   const bareA = squash(a).replace(/^0+/u, '');
   const bareB = squash(b).replace(/^0+/u, '');
   const [shorter, longer] = bareA.length <= bareB.length ? [bareA, bareB] : [bareB, bareA];

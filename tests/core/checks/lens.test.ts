@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { allFilters, densityOf, otherFilters } from '../../../src/core/checks/filters.ts';
+import { checkCamera } from '../../../src/core/checks/camera.ts';
 import { checkLens } from '../../../src/core/checks/lens.ts';
 import type { Clip, LensFacts, Role } from '../../../src/core/material/clip.ts';
 import type { Filters, Stop } from '../../../src/core/material/statement.ts';
@@ -127,5 +128,33 @@ describe('squeeze', () => {
 
   it('takes 1.3 and 1.33 for one anamorphic', () => {
     expect([found(squeezed(1.33), squeezed(1.3)), found(squeezed(1.5), squeezed(1.33))]).toEqual([[], ['squeeze-differs', 'stop', 0.17]]);
+  });
+});
+
+describe('what the passes were recorded with', () => {
+  const found = (lead: Partial<Clip>, pass: Partial<Clip>): readonly string[] =>
+    checkCamera(passesOf(lead, pass), checkRules().tolerances).map(({ code, severity }) => `${code} ${severity}`);
+  const codec = (name: string, kind: 'embedded' | 'report' = 'embedded'): Partial<Clip> => ({ picture: { codec: chosen(name, name, kind) } });
+  const body = (model: string, serial?: string): Partial<Clip> => ({
+    picture: { cameraModel: chosen(model, model, 'embedded'), ...(serial === undefined ? {} : { cameraSerial: chosen(serial, serial, 'embedded') }) },
+  });
+
+  it('takes two ways of writing one codec for one, but "422" and "422 HQ" for two', () => {
+    expect(found(codec('Wavelet 4444 XQ'), codec('wavelet-4444-xq'))).toEqual([]);
+    expect(found(codec('Wavelet 422'), codec('Wavelet 422 HQ'))).toEqual(['codec-differs warn']);
+  });
+
+  it('does not hold what a report calls a codec against what a file calls it', () => {
+    expect(found(codec('ap4h'), codec('Wavelet 4444', 'report'))).toEqual([]);
+  });
+
+  it('notes the codec of a sequence beside a movie', () => {
+    expect(found(codec('Wavelet 4444'), { ...codec('ZIP'), kind: 'sequence' })).toEqual(['codec-differs note']);
+  });
+
+  it('tells bodies by their serial where both are known, by their model else', () => {
+    expect(found(body('Orlop S1', '01207'), body('Orlop S1 Mk2', '1207'))).toEqual([]);
+    expect(found(body('Orlop S1', '1207'), body('Orlop S1', '1311'))).toEqual(['camera-differs warn']);
+    expect(found(body('Orlop S1'), body('Calder V'))).toEqual(['camera-differs warn']);
   });
 });
