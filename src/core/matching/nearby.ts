@@ -9,6 +9,12 @@ export interface DayPlace {
   readonly clockTrusted: boolean;
 }
 
+/** A place, and how far from where one looked. */
+export interface NearPlace<P extends DayPlace> {
+  readonly place: P;
+  readonly apart: RecordedApart;
+}
+
 /** What still counts as near: two hours, a generous time for one set-up, or twenty clips of one roll. Common practice, no source. */
 const NEAR = { seconds: 7200, clips: 20 };
 
@@ -28,7 +34,7 @@ export function shareOfNear(apart: RecordedApart): number {
 }
 
 /** Finds the places near another one, nearest first, without looking at all of them. */
-export function nearbyFinder<P extends DayPlace>(places: readonly P[]): (to: DayPlace) => readonly { readonly place: P; readonly apart: RecordedApart }[] {
+export function nearbyFinder<P extends DayPlace>(places: readonly P[]): (to: DayPlace) => readonly NearPlace<P>[] {
   const files = new Map<string, P[]>();
   for (const place of places) {
     for (const key of filedUnder(place)) {

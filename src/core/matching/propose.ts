@@ -3,7 +3,7 @@ import type { ProposedMatch } from '../material/plate-set.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { assign } from './assignment.ts';
 import { likenessTerms, UNLIKE } from './likeness.ts';
-import type { DayPlace } from './nearby.ts';
+import type { DayPlace, NearPlace } from './nearby.ts';
 import { nearbyFinder, placesApart, shareOfNear } from './nearby.ts';
 import type { PairCorrections } from './pair-corrections.ts';
 import { passName, roleText } from './pass-name.ts';
@@ -17,7 +17,7 @@ export interface WantingLead extends DayPlace {
   readonly role: Role;
 }
 
-/** A pass that stands beside no lead, and the leads of its own set, if it has any: it belongs elsewhere only if recorded nearer there. */
+/** A pass that stands beside no lead, and the leads of its own set, usable or not: it belongs elsewhere only if recorded nearer there. */
 export interface SparePass extends DayPlace {
   readonly setId: string | undefined;
   readonly ownLeads: readonly DayPlace[];
@@ -64,7 +64,7 @@ function bucket({ camera = '' }: Clip, role: Role): string {
   return `${camera} ${role}`;
 }
 
-function fitsFor(lead: WantingLead, near: readonly { readonly place: SparePass; readonly apart: RecordedApart }[], rules: ProposalRules): readonly Fit[] {
+function fitsFor(lead: WantingLead, near: readonly NearPlace<SparePass>[], rules: ProposalRules): readonly Fit[] {
   const fits: Fit[] = [];
   for (const { place, apart } of near) {
     const fit = fitOf(lead, place, apart, rules);
@@ -97,6 +97,13 @@ function unknowns(lead: Clip, pass: Clip): number {
 }
 
 function whyText(lead: WantingLead, { spare, apart, words }: Fit): string {
-  const slated = spare.clip.slate === undefined ? 'has no slate' : spare.ownLeads.length === 0 ? 'has no lead in its own set-up' : 'was recorded nearer to it than to the leads of its own set-up';
-  return `${passName(lead.clip)} has no ${roleText(lead.role)}, and ${passName(spare.clip)} ${slated}: recorded ${passedText(apart)} apart on camera ${lead.clip.camera ?? '?'}; ${words.join(', ')}`;
+  return (
+    `${passName(lead.clip)} has no ${roleText(lead.role)}, and ${passName(spare.clip)} ${whySpare(spare)}: ` +
+    `recorded ${passedText(apart)} apart on camera ${lead.clip.camera ?? '?'}; ${words.join(', ')}`
+  );
+}
+
+function whySpare({ clip, ownLeads }: SparePass): string {
+  if (clip.slate === undefined) return 'has no slate';
+  return ownLeads.length === 0 ? 'has no lead in its own set-up' : 'was recorded nearer to it than to the leads of its own set-up';
 }

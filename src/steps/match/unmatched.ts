@@ -38,7 +38,8 @@ function lacks(match: LeadMatch, role: Role, { method }: PlateSet): boolean {
 export function sparePasses(day: GroupedDay, outcomes: readonly SetOutcome[], clips: ReadonlyMap<ClipId, Clip>): readonly SparePass[] {
   const left = outcomes.flatMap(({ set, leads, leftOver, recording }) => {
     const { clockTrusted } = recording;
-    const ownLeads = leads.map((clip) => ({ clip, clockTrusted }));
+    const cutOff = set.clips.filter(({ usable, role }) => !usable && role === 'lead');
+    const ownLeads = [...leads, ...cutOff].map((clip) => ({ clip, clockTrusted }));
     return leftOver.flatMap(({ clip: id }) => clips.get(id) ?? []).map((clip) => ({ clip, clockTrusted, setId: set.id, ownLeads }));
   });
   const unplaced = day.unplaced.flatMap(({ clip: id }) => {

@@ -95,6 +95,11 @@ describe('proposals across set-ups', () => {
     expect(proposals([WANTING, other(50)])).toEqual([]);
   });
 
+  it('leaves a pass with the lead of its own set though that cannot be used', () => {
+    const cutOff = set('27D', [['lead', 4, 6, { usable: false }], ['swapped', 2, 5]]);
+    expect(proposals([WANTING, cutOff])).toEqual([]);
+  });
+
   it('offers a pass without a slate', () => {
     const { slate: _slate, ...unslated } = pass({ role: 'swapped', take: 2, at: at(5) });
     const day = groupedDay([WANTING]);
