@@ -11,12 +11,11 @@ import { readTimecodeLabel } from '../values/timecode-label.ts';
 import type { CellUnit } from '../values/unit.ts';
 import { readWords } from '../values/words.ts';
 import { normaliseHeading } from '../../core/material/heading.ts';
-import { notesOfAssumptions, RowReader } from './cells.ts';
+import { CellLog } from './cell-log.ts';
 import type { Column } from './columns.ts';
 import { cellOf } from './columns.ts';
 import { withoutAbsent } from './shot-rows.ts';
 import type { TableRow } from './split-rows.ts';
-import { tableProblem } from './table-problem.ts';
 
 /** `roll` is an angle here. */
 const MOVE_HEADINGS: Readonly<Record<string, string>> = {
@@ -33,22 +32,21 @@ export function moveHeading(heading: string): { readonly name: string; readonly 
 
 /** Move notes: one mark a row. A row without a slate or a mark is a problem and is left out. */
 export function readMoveMarks(file: string, columns: readonly Column[], rows: readonly TableRow[]): { readonly marks: readonly MoveMark[]; readonly problems: readonly ReadingProblem[] } {
-  const reader = new RowReader(file);
-  const marks = rows.flatMap((row) => readMark(file, columns, row, reader));
-  return { marks, problems: [...reader.problems, ...notesOfAssumptions(file, reader.assumptions)] };
+  const log = new CellLog(file);
+  const marks = rows.flatMap((row) => readMark(file, columns, row, log));
+  return { marks, problems: log.problems };
 }
 
-function readMark(file: string, columns: readonly Column[], row: TableRow, reader: RowReader): readonly MoveMark[] {
+function readMark(file: string, columns: readonly Column[], row: TableRow, log: CellLog): readonly MoveMark[] {
   const read = <T>(name: string, parse: (text: string, unit?: CellUnit) => Reading<T>): T | undefined => {
     const column = columns.find(({ heading }) => moveHeading(heading)?.name === name);
     const raw = column === undefined ? '' : cellOf(row, column);
-    return column === undefined ? undefined : reader.value(parse(raw, moveHeading(column.heading)?.unit), row.line, column.heading, raw);
+    return column === undefined ? undefined : log.value(parse(raw, moveHeading(column.heading)?.unit), { line: row.line, heading: column.heading, raw });
   };
   const slate = read('slate', readWords);
   const mark = read('mark', readWords);
   if (slate === undefined || mark === undefined) {
-    const missing = slate === undefined ? 'slate' : 'mark';
-    reader.problems.push(tableProblem(file, `line ${row.line}`, `a row without a ${missing}`, 'the slate and the name of the mark', 'The row is not used. Fill it in.'));
+    log.refuseRow(row.line, slate === undefined ? 'slate' : 'mark', 'the slate and the name of the mark');
     return [];
   }
   const rest = withoutAbsent({

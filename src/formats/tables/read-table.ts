@@ -8,7 +8,7 @@ import { columnsOf } from './columns.ts';
 import { decodeText } from './decode-text.ts';
 import { findHeadings } from './find-headings.ts';
 import { readBlocks } from './frame-data/blocks.ts';
-import type { ExportRows } from './frame-data/export-rows.ts';
+import type { ExportRows } from './frame-data/export-columns.ts';
 import { readClipRow, readFrameRows } from './frame-data/export-rows.ts';
 import { findMapping, genericFrameFields } from './frame-data/known-layout.ts';
 import { isF4, readF4 } from './frame-data/read-f4.ts';
@@ -20,6 +20,7 @@ import type { Known, TableKind } from './table-kind.ts';
 import { headingTest, isReadAs, kindOf } from './table-kind.ts';
 import { quoted, tableProblem } from './table-problem.ts';
 
+/** What a table says. Only the list of its kind is filled. */
 export interface TableReading {
   readonly kind: TableKind;
   readonly notes: readonly ClipNote[];

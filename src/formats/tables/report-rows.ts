@@ -2,12 +2,10 @@ import type { ClipNote } from '../../core/material/day.ts';
 import type { ReadingProblem } from '../../core/material/finding.ts';
 import type { Field, Source } from '../../core/material/statement.ts';
 import { folderOf } from '../sidecars/stem.ts';
-import type { HeadingMeaning } from '../values/heading-unit.ts';
 import { readHeading } from '../values/heading-unit.ts';
 import type { CellReading } from '../values/field.ts';
 import { readCell } from '../values/field.ts';
-import type { Assumption } from './cells.ts';
-import { notesOfAssumptions, unreadableCell } from './cells.ts';
+import { CellLog } from './cell-log.ts';
 import type { Column } from './columns.ts';
 import { cellOf } from './columns.ts';
 import type { TableRow } from './split-rows.ts';
@@ -16,26 +14,22 @@ import type { TableRow } from './split-rows.ts';
 export function readReportRows(
   file: string, columns: readonly Column[], rows: readonly TableRow[], headings: Readonly<Record<string, Field>>,
 ): { readonly notes: readonly ClipNote[]; readonly problems: readonly ReadingProblem[] } {
-  const meanings = columns.map((column) => ({ column, meaning: readHeading(column.heading, headings) }));
-  const problems: ReadingProblem[] = [];
-  const assumptions: Assumption[] = [];
+  const log = new CellLog(file);
+  const known = columns.flatMap((column) => {
+    const { field, unit } = readHeading(column.heading, headings);
+    return field === undefined ? [] : [{ column, field, unit }];
+  });
   const notes = rows.flatMap((row) => {
-    const statements = meanings.flatMap(({ column, meaning }) => readRowCell(file, row, column, meaning, problems, assumptions));
+    const statements = known.flatMap(({ column, field, unit }) => {
+      const raw = cellOf(row, column);
+      const source = { kind: 'report', file, place: `line ${row.line}, column "${column.heading}"` } as const;
+      const reading = field === 'lens' ? readLensCell(raw, source) : readCell(field, raw, unit, source);
+      log.keep(reading, { line: row.line, heading: column.heading, raw });
+      return reading.statements;
+    });
     return statements.length === 0 ? [] : [{ kind: 'report' as const, file, place: `line ${row.line}`, folder: folderOf(file), statements, tracks: [] }];
   });
-  return { notes, problems: [...problems, ...notesOfAssumptions(file, assumptions)] };
-}
-
-function readRowCell(
-  file: string, row: TableRow, column: Column, { field, unit }: HeadingMeaning, problems: ReadingProblem[], assumptions: Assumption[],
-): ClipNote['statements'] {
-  if (field === undefined) return [];
-  const raw = cellOf(row, column);
-  const source = { kind: 'report', file, place: `line ${row.line}, column "${column.heading}"` } as const;
-  const { statements, expected, assumed } = field === 'lens' ? readLensCell(raw, source) : readCell(field, raw, unit, source);
-  if (expected !== undefined) problems.push(unreadableCell(file, row.line, column.heading, raw, expected));
-  if (assumed !== undefined) assumptions.push({ heading: column.heading, line: row.line, raw, assumed });
-  return statements;
+  return { notes, problems: log.problems };
 }
 
 /** Crews write a prime's focal length under "Lens": "35mm", or only "35". */

@@ -5,11 +5,10 @@ import type { Reading } from '../values/reading.ts';
 import { readTakeNumber } from '../values/take.ts';
 import { readTimecodeLabel } from '../values/timecode-label.ts';
 import { readWords } from '../values/words.ts';
-import { RowReader } from './cells.ts';
+import { CellLog } from './cell-log.ts';
 import type { Column } from './columns.ts';
 import { cellOf } from './columns.ts';
 import type { TableRow } from './split-rows.ts';
-import { tableProblem } from './table-problem.ts';
 
 const SHOT_HEADINGS: Readonly<Record<string, string>> = {
   shot: 'shot', shotcode: 'shot', shotname: 'shot', vfxshot: 'shot', vfxid: 'shot', slate: 'slate', take: 'take', tk: 'take', camera: 'camera', cam: 'camera',
@@ -24,22 +23,21 @@ export function shotHeading(key: string): string | undefined {
 
 /** A shot list: one shot a row. A row without a shot code or a slate is a problem and is left out. */
 export function readShotRows(file: string, columns: readonly Column[], rows: readonly TableRow[]): { readonly shots: readonly ShotRow[]; readonly problems: readonly ReadingProblem[] } {
-  const reader = new RowReader(file);
-  const shots = rows.flatMap((row) => readShotRow(file, columns, row, reader));
-  return { shots, problems: reader.problems };
+  const log = new CellLog(file);
+  const shots = rows.flatMap((row) => readShotRow(file, columns, row, log));
+  return { shots, problems: log.problems };
 }
 
-function readShotRow(file: string, columns: readonly Column[], row: TableRow, reader: RowReader): readonly ShotRow[] {
+function readShotRow(file: string, columns: readonly Column[], row: TableRow, log: CellLog): readonly ShotRow[] {
   const read = <T>(name: string, parse: (text: string) => Reading<T>): T | undefined => {
     const column = columns.find(({ key }) => shotHeading(key) === name);
     const raw = column === undefined ? '' : cellOf(row, column);
-    return column === undefined ? undefined : reader.value(parse(raw), row.line, column.heading, raw);
+    return column === undefined ? undefined : log.value(parse(raw), { line: row.line, heading: column.heading, raw });
   };
   const shot = read('shot', readWords);
   const slate = read('slate', readWords);
   if (shot === undefined || slate === undefined) {
-    const missing = shot === undefined ? 'shot code' : 'slate';
-    reader.problems.push(tableProblem(file, `line ${row.line}`, `a row without a ${missing}`, 'a shot code and the slate it was shot under', 'The row is not used. Fill it in.'));
+    log.refuseRow(row.line, shot === undefined ? 'shot code' : 'slate', 'a shot code and the slate it was shot under');
     return [];
   }
   const handles = withoutAbsent({ head: read('head', readFrameCount), tail: read('tail', readFrameCount) });

@@ -16,7 +16,7 @@ import { readTake } from './take.ts';
 import { readTimecodeLabel } from './timecode-label.ts';
 import type { CellUnit } from './unit.ts';
 import { readTint, readWhiteBalance } from './white-balance.ts';
-import { readLensName, readWords } from './words.ts';
+import { readFileName, readLensName, readWords } from './words.ts';
 import { readCircled, readDropFrame } from './yes-no.ts';
 
 type Reader<T> = (text: string, unit?: CellUnit) => Reading<T>;
@@ -33,7 +33,7 @@ const frameCount = (text: string): Reading<number> => {
 };
 
 const READERS: { readonly [F in Field]: Reader<FieldValues[F]> } = {
-  file: readWords, camera: readWords, roll: readWords, clip: readWords, scene: readWords, setup: readWords, take: readTake,
+  file: readFileName, camera: readWords, roll: readWords, clip: readWords, scene: readWords, setup: readWords, take: readTake,
   slate: readWords, pass: readWords, forSlate: readWords, circled: readCircled, tcIn: readTimecodeLabel, tcOut: readTimecodeLabel,
   fps: rateOnly, sensorFps: rateOnly, shutter: readShutter, lens: readLensName, lensSerial: readWords, focalLength: readFocalLength,
   focusDistance: readFocusDistance, stop: readStop, filters: readFilters, ei: readExposureIndex, whiteBalance: readWhiteBalance,
@@ -62,15 +62,11 @@ export interface CellReading {
 
 /** Reads a cell of a field into statements. */
 export function readCell(field: Field, text: string, unit: CellUnit | undefined, source: Source): CellReading {
-  return statedBy(field, readField(field, text, unit), text, source, field === 'fps' ? dropFrameOf(text) : undefined);
-}
-
-/** The same from a value that is read already. */
-export function statedBy<F extends Field>(field: F, reading: Reading<FieldValues[F]>, raw: string, source: Source, dropFrame?: boolean): CellReading {
+  const reading = readField(field, text, unit);
   if (reading.kind === 'blank') return { statements: [] };
   if (reading.kind === 'unreadable') return { statements: [], expected: reading.expected };
-  const statements = [makeStatement(field, reading.value, raw.trim(), source)];
-  if (dropFrame !== undefined) statements.push(makeStatement('dropFrame', dropFrame, raw.trim(), source));
+  const dropFrame = field === 'fps' ? dropFrameOf(text) : undefined;
+  const statements = [makeStatement(field, reading.value, text.trim(), source), ...(dropFrame === undefined ? [] : [makeStatement('dropFrame', dropFrame, text.trim(), source)])];
   return reading.assumed === undefined ? { statements } : { statements, assumed: reading.assumed };
 }
 

@@ -6,7 +6,7 @@ import { readFrameCount, readSeconds } from '../../../src/formats/values/count.t
 import { readTake, readTakeNumber } from '../../../src/formats/values/take.ts';
 import { readTimecodeLabel } from '../../../src/formats/values/timecode-label.ts';
 import { isUnknown } from '../../../src/formats/values/unknown.ts';
-import { readLensName, readWords } from '../../../src/formats/values/words.ts';
+import { readFileName, readLensName, readWords } from '../../../src/formats/values/words.ts';
 import { readCircled, readDropFrame } from '../../../src/formats/values/yes-no.ts';
 import { readsAs, refuses, saysNothing } from './reads-as.ts';
 
@@ -74,6 +74,8 @@ describe('seconds in a cell', () => {
 
 describe('words in a cell', () => {
   readsAs(readWords, [['  27B   for  insert ', '27B for insert'], ['Plus\u00A0W', 'Plus W']]);
+  // Two files may differ by their spaces alone.
+  readsAs(readFileName, [[' A003  C012.mov ', 'A003  C012.mov']]);
   readsAs(readLensName, [['S7i-32                       ', 'S7i-32']]);
   saysNothing(readWords, ['', '   ', '--', 'n.a.', 'N/A', 'no scene name', 'TBD', 'Unknown']);
 

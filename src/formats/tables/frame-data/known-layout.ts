@@ -8,6 +8,7 @@ import { cellOf } from '../columns.ts';
 import type { TableRow } from '../split-rows.ts';
 import type { FrameLabel } from './continuity.ts';
 import { findJumps } from './continuity.ts';
+import { isTrackField } from './export-columns.ts';
 
 /** The mapping of a camera export: of those whose headings are all there, the one that asks for most. */
 export function findMapping(columns: readonly Column[], mappings: readonly SidecarMapping[], forms: readonly SidecarMapping['form'][]): SidecarMapping | undefined {
@@ -28,7 +29,6 @@ function headingsAsked({ root, headings = [] }: SidecarMapping): readonly string
 
 const TIME_COLUMNS = new Set(['timecode', 'tc', 'mastertc', 'sourcetc', 'frametc', 'frametimecode']);
 const COUNTER_COLUMNS = new Set(['frame', 'framenumber', 'frameno', 'frameindex', 'index']);
-const CHANGING: ReadonlySet<Field> = new Set(['focalLength', 'focusDistance', 'stop', 'tilt', 'rollAngle']);
 /** What differs from row to row in a camera report, where a row is a clip. */
 const NAMES_A_CLIP: ReadonlySet<Field> = new Set(['file', 'clip', 'slate', 'scene', 'setup', 'take', 'tcOut']);
 
@@ -40,9 +40,10 @@ export function genericFrameFields(columns: readonly Column[], rows: readonly Ta
   const mapped = columns.flatMap(({ heading, key }): MappedField[] => {
     const { field, unit } = readHeading(heading, headings);
     if (TIME_COLUMNS.has(key) || field === 'tcIn') return [{ field: 'tcIn', path: heading }];
-    return field === undefined ? [] : [unit === undefined ? { field, path: heading } : { field, path: heading, unit }];
+    // A count of frames in such a table counts the rows.
+    return field === undefined || field === 'frames' ? [] : [unit === undefined ? { field, path: heading } : { field, path: heading, unit }];
   });
-  if (rows.length < 2 || !mapped.some(({ field }) => CHANGING.has(field))) return undefined;
+  if (rows.length < 2 || !mapped.some(({ field }) => isTrackField(field))) return undefined;
   const column = (path: string): Column | undefined => columns.find(({ heading }) => heading === path);
   const tellsClipsApart = mapped.some(({ field, path }) => NAMES_A_CLIP.has(field) && differs(rows, column(path)));
   const time = mapped.find(({ field }) => field === 'tcIn');

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { joinExportParts } from '../../../../src/formats/tables/frame-data/join-parts.ts';
-import { facts, read, said, warnings } from '../read.ts';
+import { facts, read, remarks, said, warnings } from '../read.ts';
 
 /** Rows as lines: a heading row and one line a row, cells in the order of the headings. */
 function table(rows: readonly Readonly<Record<string, string>>[], delimiter: string, quote = ''): string {
@@ -251,6 +251,13 @@ describe('lens data of no known maker', () => {
     expect({ kind, problems }).toEqual({ kind: 'frame-data', problems: [] });
     expect(facts(notes[0]?.statements ?? [])).toEqual({ tcIn: '01:00:00:23', tcOut: '01:00:01:01', frames: 3, focalLength: 35, stop: { kind: 'T', number: 2.8 } });
     expect(notes[0]).toMatchObject({ stem: 'A001C002_261125_R7QK', tracks: [{ frames: 3, stopKind: 'T', values: { focusDistance: [2, 1.9, 1.8] } }] });
+  });
+
+  it('is read with its assumptions told, and without taking a counter for the length', () => {
+    const reading = read('Timecode,Frame Count,Focus\n01:00:00:00,1,2\n01:00:00:01,2,1.9\n01:00:00:02,3,close\n');
+    expect(facts(reading.notes[0]?.statements ?? [])).toEqual({ tcIn: '01:00:00:00', tcOut: '01:00:00:02', frames: 3 });
+    expect(remarks(reading)).toEqual(['line 2, column "Focus": "2" and 1 more row: no unit is written: taken as metres']);
+    expect(warnings(reading)).toEqual(['line 4, column "Focus": "close"']);
   });
 
   it('or by frame numbers', () => {
