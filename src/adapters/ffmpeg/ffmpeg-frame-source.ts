@@ -82,5 +82,6 @@ function numberedPath(path: string, number: number, padding: number): string {
   if (padding === 0) return path;
   const marks = '#'.repeat(padding);
   const at = path.lastIndexOf(marks);
-  return at < 0 ? path : path.slice(0, at) + String(number).padStart(padding, '0') + path.slice(at + padding);
+  const digits = `${number < 0 ? '-' : ''}${String(Math.abs(number)).padStart(padding, '0')}`;
+  return at < 0 ? path : path.slice(0, at) + digits + path.slice(at + padding);
 }

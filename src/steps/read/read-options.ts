@@ -1,0 +1,24 @@
+import type { Field } from '../../core/material/statement.ts';
+import type { SidecarMapping } from '../../formats/sidecars/mapping.ts';
+import type { ClipProbe, Clock, MediaStore, Progress, TagReader, XmlReader } from '../../ports.ts';
+
+/** What reading needs of the world. Without `probe` or `tags` it does with what gemel's own readers find. */
+export interface ReadPorts {
+  readonly store: MediaStore;
+  readonly xml: XmlReader;
+  readonly clock: Clock;
+  readonly progress: Progress;
+  readonly probe: ClipProbe | undefined;
+  readonly tags: TagReader | undefined;
+}
+
+/** What reading goes by. A pipeline's configuration satisfies it as it stands. */
+export interface ReadOptions {
+  /** Normalised heading → field. */
+  readonly headings: Readonly<Record<string, Field>>;
+  readonly mappings: readonly SidecarMapping[];
+  /** A clip changed more recently than this is still growing unless its own header proves it whole; 0 switches the test off. */
+  readonly settleSeconds: number;
+  /** A shot list named apart, as a path; it then counts alone. */
+  readonly shotList: string | undefined;
+}
