@@ -21,7 +21,8 @@ export interface Apart {
   readonly pass: number;
   /** "at frame 12 of the lead (counted from 0)"; "" when one value stands for the whole take. */
   readonly where: string;
-  readonly evidence: readonly string[];
+  /** Put together only when there is something to tell: most passes agree. */
+  readonly evidence: () => readonly string[];
 }
 
 /** A difference must hold for this many frames on end: lens data has glitches of a frame or two (assumed, no source). */
@@ -42,13 +43,13 @@ function compareStarts({ lead, pass }: MatchedPasses, value: ChangingValue): Apa
   const difference = value.apart(a.value, b.value);
   if (!Number.isFinite(difference)) return undefined;
   const changes = trackOf(lead, value.track) !== undefined || trackOf(pass, value.track) !== undefined;
-  const evidence = [readAt(lead, value.what, a), readAt(pass, value.what, b)];
+  const read = (): readonly string[] => [readAt(lead, value.what, a), readAt(pass, value.what, b)];
   return {
     difference,
     lead: a.value,
     pass: b.value,
     where: changes ? 'at the first frame' : '',
-    evidence: changes ? [...evidence, `${value.what}: only the first frames compared, though it is on record along a take`] : evidence,
+    evidence: changes ? () => [...read(), `${value.what}: only the first frames compared, though it is on record along a take`] : read,
   };
 }
 
@@ -67,7 +68,7 @@ function compareAlong(passes: MatchedPasses, value: ChangingValue): Apart | unde
     lead: lead.values[worst.frame] ?? Number.NaN,
     pass: pass.values[partner] ?? Number.NaN,
     where: `at frame ${worst.frame} of the lead (counted from 0)`,
-    evidence: [
+    evidence: () => [
       `${clipName(passes.lead)}, ${value.what} at frame ${worst.frame}: ${sourceText(lead.track.source)}`,
       `${clipName(passes.pass)}, ${value.what} at frame ${partner}: ${sourceText(pass.track.source)}`,
     ],

@@ -14,14 +14,16 @@ export interface Duplicate {
 
 /** Clips that are one recording, whichever folders they lie in. */
 export function findDuplicates(clips: readonly Clip[]): readonly Duplicate[] {
-  const byName = groupBy(clips.filter(({ usable }) => usable), ({ file }) => stemOf(file).normalize('NFC').toLowerCase());
-  return [...byName.values()].flatMap((namesakes) => {
-    const sorted = namesakes.toSorted((a, b) => compareText(a.id, b.id));
-    return sorted.flatMap((second, place) => {
-      const first = sorted.slice(0, place).find((one) => sameRecording(one, second));
-      return first === undefined ? [] : [{ first, second }];
-    });
+  const alike = groupBy(clips.filter(({ usable }) => usable), likeness);
+  return [...alike.values()].flatMap((group) => {
+    const [first, ...others] = group.toSorted((a, b) => compareText(a.id, b.id));
+    return first === undefined ? [] : others.filter((one) => sameRecording(first, one)).map((second) => ({ first, second }));
   });
+}
+
+/** Clips that are one recording share this; those that share it nearly always are. */
+function likeness({ file, frames, start, sizeBytes }: Clip): string {
+  return `${stemOf(file).normalize('NFC').toLowerCase()}|${frames}|${start === undefined ? `${sizeBytes} bytes` : start.frame}`;
 }
 
 /** Each recording that is there twice. It may be taken for a second take, so a person must look. */

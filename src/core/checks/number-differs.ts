@@ -37,6 +37,6 @@ export function checkNumber(passes: MatchedPasses, number: SharedNumber): readon
     passText: number.text(apart.pass),
     by: number.by?.(apart.lead, apart.pass, difference) ?? '',
     where: apart.where,
-    evidence: apart.evidence,
+    evidence: apart.evidence(),
   });
 }

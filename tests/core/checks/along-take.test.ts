@@ -33,7 +33,7 @@ describe('a value that changes along a take', () => {
     const pass = ramp(100, 240).map((value, frame) => (frame >= 50 && frame < 60 ? value + 7 : value));
     const apart = comparePasses(passesOf(tracked(ramp(100, 240)), tracked(pass)), FOCUS);
     expect([apart?.difference, apart?.lead, apart?.pass, apart?.where]).toEqual([7, 150, 157, 'at frame 50 of the lead (counted from 0)']);
-    expect(apart?.evidence).toEqual(['A, focus at frame 50: lens.csv', 'B, focus at frame 50: lens.csv']);
+    expect(apart?.evidence()).toEqual(['A, focus at frame 50: lens.csv', 'B, focus at frame 50: lens.csv']);
   });
 
   it('overlooks glitches of one or two frames, but not what holds for three', () => {
@@ -54,7 +54,7 @@ describe('a value that changes along a take', () => {
   it('is compared at the first frames when the sync is a guess, and says so', () => {
     const apart = comparePasses(passesOf(tracked(ramp(100, 240)), tracked(ramp(80, 300)), { sync: ASSUMED }), FOCUS);
     expect([apart?.difference, apart?.where]).toEqual([20, 'at the first frame']);
-    expect(apart?.evidence.at(-1)).toBe('focus: only the first frames compared, though it is on record along a take');
+    expect(apart?.evidence().at(-1)).toBe('focus: only the first frames compared, though it is on record along a take');
   });
 
   it('is compared at the first frames when only one take has it frame by frame', () => {
