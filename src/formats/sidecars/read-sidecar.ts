@@ -75,7 +75,8 @@ function withoutRepeats(statements: readonly Statement[]): readonly Statement[] 
 function problemsOf(file: string, { place, raw, reading: { expected, assumed } }: SidecarCell): readonly ReadingProblem[] {
   const found = `"${raw.trim().slice(0, 80)}"`;
   if (expected !== undefined) {
-    return [{ code: 'unreadable-value', severity: 'warn', file, place, found, expected, remedy: 'The rest of the sidecar counts. A mapping file can name how this value is written.' }];
+    const remedy = 'The rest of the sidecar counts. A mapping file can name how this value is written.';
+    return [{ code: 'unreadable-value', severity: 'warn', file, place, found, expected, remedy }];
   }
   if (assumed === undefined) return [];
   return [{ code: 'unreadable-value', severity: 'note', file, place, found, expected: assumed, remedy: 'A mapping file can name the unit.' }];
@@ -85,5 +86,8 @@ function problemsOf(file: string, { place, raw, reading: { expected, assumed } }
 function timecodeJumps(root: XmlElement, file: string): readonly ReadingProblem[] {
   const rows = everyElement(root).filter(({ name }) => name === 'LtcChange').length;
   if (rows <= 2) return [];
-  return [{ code: 'frame-gap', severity: 'warn', file, place: 'element LtcChange', found: `${rows} changes of timecode`, expected: 'one run of timecode from first to last frame', remedy: 'Do not line passes up by timecode within this clip.' }];
+  return [{
+    code: 'frame-gap', severity: 'warn', file, place: 'element LtcChange', found: `${rows} changes of timecode`,
+    expected: 'one run of timecode from first to last frame', remedy: 'Do not line passes up by timecode within this clip.',
+  }];
 }

@@ -58,12 +58,15 @@ function notesOfAssumptions(file: string, assumptions: readonly Assumption[]): r
   const groups = new Map<string, Assumption[]>();
   for (const assumption of assumptions) {
     const key = `${assumption.heading}\n${assumption.assumed}`;
-    groups.set(key, [...(groups.get(key) ?? []), assumption]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [assumption]);
+    else group.push(assumption);
   }
   return [...groups.values()].flatMap((group) => {
     const [first] = group;
     if (first === undefined) return [];
     const more = group.length === 1 ? '' : ` and ${group.length - 1} more ${group.length === 2 ? 'cell' : 'cells'}`;
-    return [tableProblem(file, `line ${first.line}, column "${first.heading}"`, `${quoted(first.raw)}${more}`, first.assumed, 'Write the unit in the cell or in the heading to be sure.', 'note')];
+    const place = `line ${first.line}, column "${first.heading}"`;
+    return [tableProblem(file, place, `${quoted(first.raw)}${more}`, first.assumed, 'Write the unit in the cell or in the heading to be sure.', 'note')];
   });
 }

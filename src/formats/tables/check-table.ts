@@ -4,31 +4,49 @@ import { checkDoubledHeadings } from './columns.ts';
 import type { HeadedTable } from './find-headings.ts';
 import { quoted, tableProblem } from './table-problem.ts';
 
+/** Places of one kind that are named one by one; beyond it they are counted. */
+const MOST_NAMED = 50;
+
 /** What is wrong with the table as a table, whatever it holds: quotes, limits, rows too long, doubled headings. */
 export function checkTable(file: string, table: HeadedTable, columns: readonly Column[]): readonly ReadingProblem[] {
-  const faults = table.faults.map(({ line, found, expected }) => tableProblem(file, `line ${line}`, found, expected, remedyOfFault(line, table)));
-  const width = table.headings.cells.length;
-  const long = table.rows
-    .filter((row) => row.cells.slice(width).some((cell) => cell.trim() !== ''))
-    .map((row) => tableProblem(file, `line ${row.line}`, `${row.cells.length} cells`, `at most ${width}, one a heading`, 'The cells beyond are not read, and one before them may stand in the wrong column. Put quotation marks round a cell that holds the delimiter.'));
-  return [...faults, ...long, ...checkDoubledHeadings(file, columns, table.rows)];
+  return [...checkFaults(file, table), ...checkLongRows(file, table), ...checkDoubledHeadings(file, columns, table.rows)];
 }
 
-function remedyOfFault(line: number, table: HeadedTable): string {
-  const row = table.rows.find((candidate) => candidate.line === line);
-  return row !== undefined && row.cells.length === table.headings.cells.length
-    ? 'The row is read as it stands. Correct its quotation marks.'
-    : 'The row is not used; those before and after it are. Correct it.';
+function checkFaults(file: string, { faults, rows, headings }: HeadedTable): readonly ReadingProblem[] {
+  const used = new Set(rows.filter(({ damaged, cells }) => damaged && cells.length === headings.cells.length).map(({ line }) => line));
+  const named = faults.slice(0, MOST_NAMED).map(({ line, found, expected }) => {
+    const remedy = used.has(line) ? 'The row is read as it stands. Correct its quotation marks.' : 'The row is not used; those before and after it are. Correct it.';
+    return tableProblem(file, `line ${line}`, found, expected, remedy);
+  });
+  const next = faults[MOST_NAMED];
+  if (next === undefined) return named;
+  const rest = tableProblem(file, `line ${next.line} and after`, `${faults.length - MOST_NAMED} more such rows`, next.expected, 'Check how the file was written.');
+  return [...named, rest];
+}
+
+/** Cells beyond the last heading: a delimiter inside a cell has most likely moved the others. */
+function checkLongRows(file: string, { rows, headings }: HeadedTable): readonly ReadingProblem[] {
+  const width = headings.cells.length;
+  const long = rows.filter((row) => row.cells.slice(width).some((cell) => cell.trim() !== ''));
+  const remedy = 'The cells beyond are not read, and one before them may stand in the wrong column. Put quotation marks round a cell that holds the delimiter.';
+  const named = long.slice(0, MOST_NAMED).map(({ line, cells }) => tableProblem(file, `line ${line}`, `${cells.length} cells`, `at most ${width}, one a heading`, remedy));
+  const next = long[MOST_NAMED];
+  if (next === undefined) return named;
+  return [...named, tableProblem(file, `line ${next.line} and after`, `${long.length - MOST_NAMED} more such rows`, `at most ${width} cells, one a heading`, remedy)];
 }
 
 /** What is left unread in a report, list or notes: columns without a known heading, rows above the headings. */
 export function notesOfUnread(file: string, table: HeadedTable, columns: readonly Column[], isKnown: (heading: string) => boolean): readonly ReadingProblem[] {
-  const unknown = columns.filter(({ heading, indices }) => !isKnown(heading) && table.rows.some((row) => indices.some((index) => (row.cells[index] ?? '').trim() !== '')));
+  const speaks = ({ indices }: Column): boolean => table.rows.some((row) => indices.some((index) => (row.cells[index] ?? '').trim() !== ''));
+  const unknown = columns.filter((column) => !isKnown(column.heading) && speaks(column));
   const above = table.before.filter(({ cells }) => !/^sep=.?$/i.test(cells.join('').trim()));
-  return [
-    ...above.map(({ line, cells }) => tableProblem(file, `line ${line}`, quoted(cells.filter((cell) => cell.trim() !== '').join(', ')), 'headings in the first row', 'Rows above the headings are not read.', 'note')),
-    ...(unknown.length === 0 ? [] : [tableProblem(file, `line ${table.headings.line}`, listed(unknown), 'headings that gemel knows', 'These columns are not read. If one matters, add its name under "headings" in the pipeline file.', 'note')]),
-  ];
+  const notes = above.map(({ line, cells }) => {
+    const words = cells.filter((cell) => cell.trim() !== '').join(', ');
+    return tableProblem(file, `line ${line}`, quoted(words), 'headings in the first row', 'Rows above the headings are not read.', 'note');
+  });
+  if (unknown.length === 0) return notes;
+  const remedy = 'These columns are not read. If one matters, add its name under "headings" in the pipeline file.';
+  return [...notes, tableProblem(file, `line ${table.headings.line}`, listed(unknown), 'headings that gemel knows', remedy, 'note')];
 }
 
 function listed(columns: readonly Column[]): string {

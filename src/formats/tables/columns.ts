@@ -36,7 +36,8 @@ export function checkDoubledHeadings(file: string, columns: readonly Column[], r
     const row = rows.find((candidate) => spokenCells(candidate, column).length > 1);
     if (row === undefined) return [];
     const said = spokenCells(row, column).map(quoted).join(' and ');
-    return [tableProblem(file, `line ${row.line}, column "${column.heading}"`, `the heading twice, with ${said}`, 'one column of this name, or two that agree', 'The first is used. Name the columns apart, or remove one.')];
+    const place = `line ${row.line}, column "${column.heading}"`;
+    return [tableProblem(file, place, `the heading twice, with ${said}`, 'one column of this name, or two that agree', 'The first is used. Name the columns apart, or remove one.')];
   });
 }
 

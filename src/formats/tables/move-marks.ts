@@ -19,8 +19,9 @@ import type { TableRow } from './split-rows.ts';
 
 /** `roll` is an angle here. */
 const MOVE_HEADINGS: Readonly<Record<string, string>> = {
-  slate: 'slate', take: 'take', tk: 'take', camera: 'camera', cam: 'camera', pass: 'pass', mark: 'mark', tc: 'tc', timecode: 'tc', time: 'time', x: 'x', y: 'y', z: 'z', pan: 'pan',
-  tilt: 'tilt', 'tilt°': 'tilt', 'pan°': 'pan', roll: 'roll', 'roll°': 'roll', rollangle: 'roll', focallength: 'focalLength', focal: 'focalLength', lens: 'focalLength', focusdistance: 'focusDistance', focus: 'focusDistance', notes: 'notes', note: 'notes',
+  slate: 'slate', take: 'take', tk: 'take', camera: 'camera', cam: 'camera', pass: 'pass', mark: 'mark', tc: 'tc', timecode: 'tc', time: 'time',
+  x: 'x', y: 'y', z: 'z', pan: 'pan', 'pan°': 'pan', tilt: 'tilt', 'tilt°': 'tilt', roll: 'roll', 'roll°': 'roll', rollangle: 'roll',
+  focallength: 'focalLength', focal: 'focalLength', lens: 'focalLength', focusdistance: 'focusDistance', focus: 'focusDistance', notes: 'notes', note: 'notes',
 };
 
 /** The part of a mark a heading names, with its unit; undefined when it is none. */
@@ -31,7 +32,9 @@ export function moveHeading(heading: string): { readonly name: string; readonly 
 }
 
 /** Move notes: one mark a row. A row without a slate or a mark is a problem and is left out. */
-export function readMoveMarks(file: string, columns: readonly Column[], rows: readonly TableRow[]): { readonly marks: readonly MoveMark[]; readonly problems: readonly ReadingProblem[] } {
+export function readMoveMarks(
+  file: string, columns: readonly Column[], rows: readonly TableRow[],
+): { readonly marks: readonly MoveMark[]; readonly problems: readonly ReadingProblem[] } {
   const log = new CellLog(file);
   const marks = rows.flatMap((row) => readMark(file, columns, row, log));
   return { marks, problems: log.problems };

@@ -39,9 +39,11 @@ export function readTable(bytes: Uint8Array, file: string, headings: Readonly<Re
   const { text, assumed } = decodeText(bytes);
   if (text.trim() === '') return nothing(file, 'no text', 'a heading row and rows below it');
   if (text.includes('\0')) return nothing(file, 'bytes that are no text', 'comma, semicolon or tab separated text');
+  if (isTrackingSamples(text)) return nothing(file, 'OpenTrackIO tracking samples', 'a table; tracking samples are not read here');
   const read = readBlockText(text, file, mappings) ?? readHeadedText(text, file, { headings, mappings });
-  const encoding = assumed ? [tableProblem(file, '', 'text that is not UTF-8', 'read as Windows-1252 by assumption', 'Save the file as UTF-8 if names look wrong.', 'note', 'unreadable-file')] : [];
-  return { ...read, problems: [...encoding, ...read.problems] };
+  if (!assumed) return read;
+  const encoding = tableProblem(file, '', 'text that is not UTF-8', 'read as Windows-1252 by assumption', 'Save the file as UTF-8 if names look wrong.', 'note', 'unreadable-file');
+  return { ...read, problems: [encoding, ...read.problems] };
 }
 
 function readBlockText(text: string, file: string, mappings: readonly SidecarMapping[]): TableReading | undefined {
@@ -77,7 +79,7 @@ function readRows(table: ExportRows, { headings, mappings }: Known): TableReadin
     case 'shot-list': return { ...none, ...readShotRows(file, columns, rows) };
     case 'move-notes': return { ...none, ...readMoveMarks(file, columns, rows) };
     case 'report': return { ...none, ...readReportRows(file, columns, rows, headings) };
-    case 'unknown': return nothing(file, `headings that fit no report: ${columns.map(({ heading }) => quoted(heading)).slice(0, 12).join(', ')}`, 'a column that names the clip or the slate');
+    case 'unknown': return nothing(file, `headings that fit no report: ${columns.slice(0, 12).map(({ heading }) => quoted(heading)).join(', ')}`, 'a column that names the clip or the slate');
     default: return kind satisfies never;
   }
 }
@@ -86,6 +88,12 @@ function frameData(readings: readonly { readonly note: ClipNote; readonly proble
   return { kind: 'frame-data', notes: readings.map(({ note }) => note), shots: [], marks: [], problems: readings.flatMap(({ problems }) => problems) };
 }
 
+/** Tracking samples as JSON, or as the packets they are sent in (OpenTrackIO 1.0). */
+function isTrackingSamples(text: string): boolean {
+  return text.startsWith('OTrk') || (/^\s*[[{]/.test(text) && text.includes('"OpenTrackIO"'));
+}
+
 function nothing(file: string, found: string, expected: string): TableReading {
-  return { kind: 'unknown', notes: [], shots: [], marks: [], problems: [tableProblem(file, '', found, expected, 'Give the table a heading row, or keep it out of the media folder.', 'warn', 'unreadable-file')] };
+  const problem = tableProblem(file, '', found, expected, 'Give the table a heading row, or keep it out of the media folder.', 'warn', 'unreadable-file');
+  return { kind: 'unknown', notes: [], shots: [], marks: [], problems: [problem] };
 }

@@ -22,7 +22,9 @@ export function shotHeading(key: string): string | undefined {
 }
 
 /** A shot list: one shot a row. A row without a shot code or a slate is a problem and is left out. */
-export function readShotRows(file: string, columns: readonly Column[], rows: readonly TableRow[]): { readonly shots: readonly ShotRow[]; readonly problems: readonly ReadingProblem[] } {
+export function readShotRows(
+  file: string, columns: readonly Column[], rows: readonly TableRow[],
+): { readonly shots: readonly ShotRow[]; readonly problems: readonly ReadingProblem[] } {
   const log = new CellLog(file);
   const shots = rows.flatMap((row) => readShotRow(file, columns, row, log));
   return { shots, problems: log.problems };

@@ -3,7 +3,10 @@ import type { Reading } from './reading.ts';
 import { BLANK, unreadable, valueOf } from './reading.ts';
 import { isUnknown } from './unknown.ts';
 
-const YES = new Set(['x', 'xx', '✓', '✔', '✔️', '☑', '✅', '*', '**', '●', '◉', '◯', '⭕', 'yes', 'y', 'true', '1', 'circled', 'circle', 'circ', 'c', 'good', 'ok', 'print', 'select', 'selected']);
+const YES = new Set([
+  'x', 'xx', '✓', '✔', '✔️', '☑', '✅', '*', '**', '●', '◉', '◯', '⭕',
+  'yes', 'y', 'true', '1', 'circled', 'circle', 'circ', 'c', 'good', 'ok', 'print', 'select', 'selected',
+]);
 const NO = new Set(['no', 'n', 'false', '0', 'ng', 'n.g.', 'n.g', 'no good', 'not circled', 'uncircled', 'not good', '☐', 'bad', 'off']);
 
 /** Whether a take is circled: `x`, `✓`, `*`, `yes`, `circled`, `print` say so; `NG`, `no`, `0` say not. An empty cell says nothing. */

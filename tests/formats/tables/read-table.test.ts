@@ -103,6 +103,13 @@ describe('a camera report', () => {
     expect(reading.notes.map(({ place }) => place)).toEqual(['line 2', 'line 3', 'line 4', 'line 6']);
   });
 
+  it('names the first fifty broken rows and counts the others', () => {
+    const broken = warnings(read(`Slate,Take\n${'"27B,1\n'.repeat(60)}`));
+    expect(broken).toHaveLength(51);
+    expect(broken.at(-1)).toBe('line 52 and after: 10 more such rows');
+    expect(warnings(read(`Slate,Take\n${'27B,1,x\n'.repeat(60)}`)).at(-1)).toBe('line 52 and after: 10 more such rows');
+  });
+
   it('finds the heading row below titles, and says what it passed over', () => {
     const reading = read('Twin Elms,Day 3\nCamera,A\n\nSlate,Take,Lens (mm)\n27B,1,35\n');
     expect(reading.notes.map(({ place, statements }) => [place, facts(statements)])).toEqual([['line 5', { slate: '27B', take: '1', focalLength: 35 }]]);
@@ -157,6 +164,7 @@ describe('a table that is none of gemel’s', () => {
     ['no heading row', 'A003C012,27B,3,35mm\nA003C013,27B,4,35mm\n'],
     ['other headings', 'Name,Phone\nGaffer,12\n'],
     ['headings that name no clip', 'Lens,Filter\n35mm,ND.6\n'],
+    ['tracking samples', '{"protocol": {"name": "OpenTrackIO", "version": [1, 0, 1]}}'],
     ['bytes that are no text', 'Slate,Take\n27B\0,\0\n'],
   ])('%s: unknown, with one problem for the file', (_name, text) => {
     const { kind, notes, shots, marks, problems } = read(text);

@@ -59,5 +59,6 @@ function baseOf(statements: readonly Statement[]): number | undefined {
 export function checkCount({ file, rows }: ExportRows, statements: readonly Statement[]): readonly ReadingProblem[] {
   const stated = statements.find(({ field }) => field === 'frames');
   if (stated?.field !== 'frames' || stated.value === rows.length) return [];
-  return [tableProblem(file, stated.source.place, `${rows.length} rows`, `${stated.value} frames as stated`, 'The export is cut short or the clip is. Export it again.', 'warn', 'length-disagrees')];
+  const remedy = 'The export is cut short or the clip is. Export it again.';
+  return [tableProblem(file, stated.source.place, `${rows.length} rows`, `${stated.value} frames as stated`, remedy, 'warn', 'length-disagrees')];
 }

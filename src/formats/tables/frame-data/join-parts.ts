@@ -14,7 +14,9 @@ export function joinExportParts(notes: readonly ClipNote[]): { readonly notes: r
     // A table of many clips is no part, whatever its name.
     const alone = notes[place - 1]?.file !== note.file && notes[place + 1]?.file !== note.file;
     const key = (alone ? exportOfPart(note.file) : undefined) ?? `${place}`;
-    groups.set(key, [...(groups.get(key) ?? []), note]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [note]);
+    else group.push(note);
   }
   const joined = [...groups.values()].flatMap(joinNotes);
   return { notes: joined, problems: joined.flatMap(checkLengths) };
@@ -34,5 +36,6 @@ function checkLengths({ file, statements }: ClipNote): readonly ReadingProblem[]
   const [first, ...others] = statements.flatMap((statement) => (statement.field === 'frames' ? [statement] : []));
   const other = others.find(({ value }) => value !== first?.value);
   if (first === undefined || other === undefined) return [];
-  return [tableProblem(other.source.file, other.source.place, `${other.value} frames`, `${first.value} frames as in ${first.source.file}, ${first.source.place}`, 'One part of the export is cut short. Export it again.', 'warn', 'length-disagrees')];
+  const expected = `${first.value} frames as in ${first.source.file}, ${first.source.place}`;
+  return [tableProblem(other.source.file, other.source.place, `${other.value} frames`, expected, 'One part of the export is cut short. Export it again.', 'warn', 'length-disagrees')];
 }

@@ -5,6 +5,7 @@ import { makeStatement } from '../../values/field.ts';
 import { tidy } from '../../values/number.ts';
 import { folderOf, stemOfSidecar } from '../../sidecars/stem.ts';
 import { tableProblem } from '../table-problem.ts';
+import type { LabelJump } from './continuity.ts';
 import { findJumps } from './continuity.ts';
 
 /** One packet of a tracking stream, its blocks by their identifier. */
@@ -31,15 +32,22 @@ export function isF4(bytes: Uint8Array): boolean {
 export function readF4(bytes: Uint8Array, file: string): { readonly note: ClipNote; readonly problems: readonly ReadingProblem[] } {
   const { packets, damaged } = readPackets(bytes);
   const labels = packets.flatMap((packet) => labelOf(packet));
-  const jumps = findJumps(labels.map(({ label, start }) => ({ line: start, label })), labels[0]?.base);
-  const [jump] = jumps;
-  const problems = [
-    ...(damaged === undefined ? [] : [tableProblem(file, `byte ${damaged}`, 'bytes that are no sound packet', 'packets with a right checksum', 'The sound packets are read. Record or copy the stream again.', 'warn', 'unreadable-value')]),
-    ...(jump === undefined ? [] : [tableProblem(file, `byte ${jump.to.line}`, `${jump.to.label} after ${jump.from.label}`, 'the next frame', 'Packets are missing. Do not line passes up by this stream.', 'warn', 'frame-gap')]),
-  ];
+  const [jump] = findJumps(labels.map(({ label, start }) => ({ line: start, label })), labels[0]?.base);
+  const problems = [...damagedProblem(file, damaged), ...jumpProblem(file, jump)];
   const stem = stemOfSidecar(file).replace(/ \d\d-\d\d-\d\d-\d\d$/, '');
-  const note: ClipNote = { kind: 'report', file, place: '', folder: folderOf(file), stem, statements: statementsOf(file, packets, labels), tracks: tracksOf(file, packets) };
-  return { note, problems };
+  const statements = statementsOf(file, packets, labels);
+  return { note: { kind: 'report', file, place: '', folder: folderOf(file), stem, statements, tracks: tracksOf(file, packets) }, problems };
+}
+
+function damagedProblem(file: string, start: number | undefined): readonly ReadingProblem[] {
+  if (start === undefined) return [];
+  return [tableProblem(file, `byte ${start}`, 'bytes that are no sound packet', 'packets with a right checksum', 'The sound packets are read. Record or copy the stream again.')];
+}
+
+function jumpProblem(file: string, jump: LabelJump | undefined): readonly ReadingProblem[] {
+  if (jump === undefined) return [];
+  const remedy = 'Packets are missing. Do not line passes up by this stream.';
+  return [tableProblem(file, `byte ${jump.to.line}`, `${jump.to.label} after ${jump.from.label}`, 'the next frame', remedy, 'warn', 'frame-gap')];
 }
 
 interface PacketLabel {
