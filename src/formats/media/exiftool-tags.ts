@@ -1,5 +1,6 @@
 import type { Field, FieldValues } from '../../core/material/statement.ts';
 import { rateFromDecimal } from '../../core/timecode/rate.ts';
+import { isUnknown } from '../values/unknown.ts';
 import type { FoundValue } from './media-facts.ts';
 import { found } from './media-facts.ts';
 import { shotDay } from './shot-day.ts';
@@ -44,9 +45,6 @@ function distinct(values: readonly FoundValue[]): FoundValue[] {
   return values.filter((each) => seen.get(JSON.stringify([each.field, each.value])) === each);
 }
 
-/** Spellings by which cameras leave a field unfilled. */
-const NOTHING = /^(?:-+|n\.?\/?a\.?|none|unknown|not set|undef(?:ined)?|no scene name|\(none\)|\?+)$/iu;
-
 type TextField = 'lens' | 'lensSerial' | 'cameraModel' | 'cameraSerial' | 'camera' | 'scene' | 'take' | 'reel' | 'slate' | 'notes';
 
 function text(field: TextField, ...names: string[]): TagRule {
@@ -59,7 +57,7 @@ function text(field: TextField, ...names: string[]): TagRule {
 
 function wordsOf(tags: unknown, key: string): string | undefined {
   const words = (textMember(tags, key) ?? numberMember(tags, key)?.toString())?.replaceAll(/\s+/gu, ' ');
-  return words === undefined || NOTHING.test(words) ? undefined : words;
+  return words === undefined || isUnknown(words) ? undefined : words;
 }
 
 /** A number above 0 and below `limit`: zero, negatives and what lies beyond are how cameras write "unknown" (FocusDistance -0.001, ISO 65535). */

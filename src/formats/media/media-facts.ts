@@ -4,6 +4,7 @@ import type { FrameRate } from '../../core/timecode/rate.ts';
 import { formatRate } from '../../core/timecode/rate.ts';
 import type { Timecode } from '../../core/timecode/timecode.ts';
 import { formatTimecode } from '../../core/timecode/timecode.ts';
+import { isUnknown } from '../values/unknown.ts';
 
 export type Container = 'mov' | 'mp4' | 'mxf' | 'dpx' | 'exr' | 'tiff' | 'png' | 'raw' | 'unknown';
 
@@ -72,11 +73,11 @@ export interface MediaFacts {
   readonly reel?: string;
 }
 
-/** The facts a reading amounts to. */
+/** The facts a reading amounts to. Texts that say "unknown" in one of its spellings are no values. */
 export function mediaFacts(reading: MediaReading): MediaFacts {
-  const { values } = reading;
+  const values = reading.values.filter(({ value }) => typeof value !== 'string' || !isUnknown(value));
   const notUnderstood = [...new Set(reading.notUnderstood ?? [])].toSorted((a, b) => (a < b ? -1 : 1));
-  const facts = { texts: [], problems: [], ...reading, notUnderstood, moreMetadata: notUnderstood.length > 0 };
+  const facts = { texts: [], problems: [], ...reading, values, notUnderstood, moreMetadata: notUnderstood.length > 0 };
   const single = {
     frames: firstOf(values, 'frames'),
     rate: firstOf(values, 'fps'),

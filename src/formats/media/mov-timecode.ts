@@ -6,7 +6,9 @@ import type { Reader } from './byte-source.ts';
 import { i32, MalformedError, slice, u16, u32, u64, u8 } from './bytes.ts';
 import type { FoundProblem } from './media-facts.ts';
 import { doubtful } from './media-facts.ts';
+import type { Box } from './mov-boxes.ts';
 import { shownSamples } from './mov-edits.ts';
+import { firstFragmentedByte } from './mov-fragments.ts';
 import { firstByteOf, readTiming, sampleCount, sampleTables } from './mov-samples.ts';
 import type { SampleEntry, Track } from './mov-track.ts';
 import { latin1, plainText, utf16 } from './text.ts';
@@ -22,13 +24,13 @@ export interface TimecodeTrack {
 const PLACE = 'tmcd track';
 
 /** Reads a `tmcd` track (QuickTime File Format, "Timecode Sample Description"). @throws {MalformedError} */
-export async function readTimecodeTrack(reader: Reader, track: Track, movieTimescale: number): Promise<TimecodeTrack> {
+export async function readTimecodeTrack(reader: Reader, track: Track, movieTimescale: number, fragments: readonly Box[]): Promise<TimecodeTrack> {
   if (track.entry === undefined) throw new MalformedError(PLACE, 'no sample description', 'one');
   const description = describe(track.entry);
   const nothing = { timecode: undefined, rate: description.rate, reel: description.reel };
   if (description.counter) return { ...nothing, problems: [doubtful(PLACE, 'a plain counter', 'timecode')] };
   const tables = await sampleTables(reader, track.sampleTable);
-  const at = await firstByteOf(reader, tables);
+  const at = (await firstByteOf(reader, tables)) ?? (await firstFragmentedByte(reader, fragments, track.id));
   if (at === undefined) return { ...nothing, problems: [doubtful(PLACE, 'no sample', 'the timecode of the first frame')] };
   const stored = track.entry.format === 'tc64' ? u64(await reader.peek(at, 8), 0) : i32(await reader.peek(at, 4), 0);
   const shift = await trimmedFrames(reader, track, movieTimescale, description.frameTicks);

@@ -74,7 +74,7 @@ async function readIndex(reader: Reader, index: Box, topLevel: readonly Box[]): 
   const timecode = tracks.find((track) => clock.includes(track.id)) ?? tracks.find((track) => isTimecode(track));
   return {
     pictures: picture === undefined ? undefined : await attempt('video track', problems, () => readPictures(reader, picture, timescale, fragments)),
-    timecode: timecode === undefined ? undefined : await attempt('tmcd track', problems, () => readTimecodeTrack(reader, timecode, timescale)),
+    timecode: timecode === undefined ? undefined : await attempt('tmcd track', problems, () => readTimecodeTrack(reader, timecode, timescale, fragments.boxes)),
     texts: metadata.flatMap((part) => part?.texts ?? []),
     notUnderstood: [...metadata.flatMap((part) => part?.notUnderstood ?? []), ...tracks.filter(isTimedMetadata).map((track) => `${track.handler} track`)],
     problems: picture === undefined ? [...problems, doubtful('moov', 'no picture track', 'a picture track')] : problems,
