@@ -131,7 +131,7 @@ export const DAY: readonly PlannedClip[] = [
   clip(SEQ, { number: 3, slate: '44A', take: 3, role: 'element', start: '13:41:10:00', circled: true, method: 'screen-element', format: 'png', damage: 'hole' }),
   // 45B: head replacement; the scan or texture reference was never shot.
   clip(A16, { number: 4, slate: '45B', take: 1, role: 'lead', start: '14:03:00:00', circled: true, method: 'head-replacement' }),
-  clip(A16, { number: 5, slate: '45B', take: 2, role: 'swapped', start: '14:11:20:00', circled: true, method: 'head-replacement', passWord: 'Swapped', notes: 'head pass' }),
+  clip(A16, { number: 5, slate: '45B', take: 2, role: 'swapped', start: '14:11:20:00', circled: true, method: 'head-replacement', passWord: 'Head pass' }),
   clip(A16, { number: 6, slate: '45B', take: 3, role: 'clean', start: '14:15:02:00', method: 'head-replacement' }),
   // 46A: digital double; balls and scan as stills, the lead as EXR with lens data in its headers. Nothing wrong.
   clip(SEQ, { number: 7, slate: '46A', take: 1, role: 'lead', start: '14:40:00:00', circled: true, method: 'digital-double', format: 'exr', frames: 24, noted: 'file', view: { right: 'none' } }),
