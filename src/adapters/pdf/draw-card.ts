@@ -4,7 +4,6 @@ import { drawTable, tableHeight } from './draw-table.ts';
 import type { PageFlow, Tag, TextStyle } from './page-flow.ts';
 import { FAINT, INK, MARGIN, STYLES } from './page-flow.ts';
 
-const FACTS_ACROSS = 3;
 const GAP = 16;
 
 /** The card: the order in a black band, then what must be repeated, in type for arm's length. */
@@ -47,9 +46,11 @@ function drawOrder(flow: PageFlow, { title, show, name, beside, order, like }: R
 }
 
 const LARGEST = 20;
-const SMALLEST = 9;
+const SMALLEST = 10;
+/** Up to this size four values stand side by side, above it three. */
+const SMALL = 11;
 
-/** The largest type at which the whole card keeps to its page. */
+/** The largest type at which the whole card keeps to its page; smaller than 10 points nobody reads on a floor, so past that the marks run over. */
 function valueSize(flow: PageFlow, card: RepeatCardContent): number {
   const sources = flow.type.lines(card.sources, STYLES.note.face, STYLES.note.size, flow.width).length * STYLES.note.leading;
   const room = flow.bottom - flow.y - sources - 4;
@@ -63,28 +64,32 @@ function valueSize(flow: PageFlow, card: RepeatCardContent): number {
 const HEADING_HEIGHT = 24;
 
 function partHeight(flow: PageFlow, part: CardPart, size: number): number {
-  const rows = rowsOf(part).reduce((sum, row) => sum + rowHeight(flow, row, size), 0);
+  const rows = rowsOf(part, size).reduce((sum, row) => sum + rowHeight(flow, row, size), 0);
   return HEADING_HEIGHT + rows + (part.table === undefined ? 0 : tableHeight(flow, part.table));
 }
 
+/** More letters than this are too many for a third of the width. */
+const LONG = 22;
+
 type Row = { readonly facts: CardPart['facts']; readonly width: (flow: PageFlow) => number };
 
-/** Facts two by two; one whose words are long has a line to itself. */
-function rowsOf({ facts }: CardPart): readonly Row[] {
+/** Facts side by side; one whose words are long has a line to itself. */
+function rowsOf({ facts }: CardPart, size: number): readonly Row[] {
+  const across = size <= SMALL ? 4 : 3;
   const rows: Row[] = [];
-  let pair: CardPart['facts'] = [];
+  let beside: CardPart['facts'] = [];
   const close = (): void => {
-    if (pair.length > 0) rows.push({ facts: pair, width: (flow) => (flow.width - GAP * (FACTS_ACROSS - 1)) / FACTS_ACROSS });
-    pair = [];
+    if (beside.length > 0) rows.push({ facts: beside, width: (flow) => (flow.width - GAP * (across - 1)) / across });
+    beside = [];
   };
   for (const fact of facts) {
-    if (fact.value.length > 22) {
+    if (fact.value.length > LONG) {
       close();
       rows.push({ facts: [fact], width: (flow) => flow.width });
       continue;
     }
-    pair = [...pair, fact];
-    if (pair.length === FACTS_ACROSS) close();
+    beside = [...beside, fact];
+    if (beside.length === across) close();
   }
   close();
   return rows;
@@ -112,7 +117,7 @@ function drawPart(flow: PageFlow, part: CardPart, size: number): void {
   flow.line(heading, part.heading, MARGIN, flow.y + 4, { face: 'bold', size: 10, colour: flow.accent, leading: 13 });
   heading.end();
   flow.y += 20;
-  for (const row of rowsOf(part)) drawRow(flow, row, size, section);
+  for (const row of rowsOf(part, size)) drawRow(flow, row, size, section);
   if (part.table !== undefined) drawTable(flow, part.table, section);
   section.end();
   flow.y += 4;

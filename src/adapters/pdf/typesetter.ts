@@ -1,6 +1,6 @@
 import type { Font } from 'fontkit';
 import type PDFDocument from 'pdfkit';
-import { visibleText } from '../../formats/terminal/visible-text.ts';
+import { hexName, visibleText } from '../../formats/terminal/visible-text.ts';
 import type { Face, FontLibrary } from './fonts.ts';
 
 /** An open pdfkit document. Its types leave out `openImage`, whose answer can be given to `image` in place of the bytes. */
@@ -111,7 +111,7 @@ export class Typesetter {
 
   #split(text: string, face: Face): readonly Run[] {
     const runs: { font: string; text: string }[] = [];
-    for (const letter of visibleText(text)) {
+    for (const letter of visibleText(text, hexName)) {
       const [font, shown] = this.#fontOf(letter, face);
       const last = runs.at(-1);
       if (last?.font === font) last.text += shown;

@@ -55,7 +55,7 @@ class TemplateReader {
   readonly #document: Document;
   readonly #lines: LineCounter;
   readonly #from: string;
-  readonly #problems: string[] = [];
+  readonly #problems: { readonly offset: number; readonly problem: string }[] = [];
   readonly #known = new Set<string>();
 
   constructor(document: Document, lines: LineCounter, from: string) {
@@ -125,7 +125,9 @@ class TemplateReader {
         if (!this.#known.has(name)) this.#refuse(key, `"${name}" is not part of a template; known: ${[...this.#known].toSorted().join(', ')}`);
       }
     }
-    if (this.#problems.length > 0) throw new UsageError(this.#problems);
+    if (this.#problems.length === 0) return;
+    const sorted = this.#problems.toSorted((a, b) => a.offset - b.offset);
+    throw new UsageError(sorted.map(({ offset, problem }) => `${this.#from} line ${this.#lines.linePos(offset).line}: ${problem}`));
   }
 
   #node(name: string): unknown {
@@ -146,6 +148,6 @@ class TemplateReader {
   }
 
   #complain(offset: number, problem: string): void {
-    this.#problems.push(`${this.#from} line ${this.#lines.linePos(offset).line}: ${problem}`);
+    this.#problems.push({ offset, problem });
   }
 }

@@ -153,13 +153,14 @@ export function marksTable(marks: readonly MoveMark[]): Omit<Extract<Block, { ki
   const rows = sortedBy(marks, ({ take, pass, timeS, tc, mark, from }) => JSON.stringify([take ?? 0, pass, (timeS ?? 0) + 1e6, tc ?? '', mark, from]));
   return {
     columns: [
-      { heading: 'Mark', share: 1.3 }, { heading: 'Pass', share: 0.8 }, { heading: 'Time', share: 1 }, { heading: 'x, y, z', share: 1.3 },
+      { heading: 'Mark', share: 1.3 }, { heading: 'Pass', share: 0.8 }, { heading: 'TC', share: 1 }, { heading: 'Time', share: 0.55, align: 'right' }, { heading: 'x, y, z', share: 1.25 },
       { heading: 'Pan, tilt, roll', share: 1.3 }, { heading: 'Focal length, focus', share: 1.4 }, { heading: 'Notes', share: 1.4 },
     ],
     rows: rows.map((mark) => [
       { text: mark.mark, tone: 'strong' },
       { text: `${mark.pass}${mark.take === undefined ? '' : ` ${mark.take}`}` },
-      { text: mark.tc ?? number(mark.timeS, ' s'), note: mark.tc === undefined ? '' : number(mark.timeS, ' s') },
+      { text: mark.tc ?? '' },
+      { text: number(mark.timeS, ' s') },
       { text: triple([number(mark.x, ''), number(mark.y, ''), number(mark.z, '')], ' m') },
       { text: triple([number(mark.pan, '°'), number(mark.tilt, '°'), number(mark.roll, '°')], '') },
       { text: [number(mark.focalLengthMm, ' mm'), mark.focusDistanceM === undefined ? '' : metresWords(mark.focusDistanceM)].filter((part) => part !== '').join(', ') },
