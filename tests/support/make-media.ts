@@ -3,13 +3,20 @@ import { createHash } from 'node:crypto';
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
-import { onTestFinished } from 'vitest';
+import { afterAll, onTestFinished } from 'vitest';
 import { locateProgram } from '../../src/adapters/ffmpeg/locate-program.ts';
 
 /** A fresh folder below the system's temporary one, removed when the test has finished. */
 export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'gemel-test-'));
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** The same for media that all tests of a file share: call it in `beforeAll`. */
+export function sharedFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'gemel-test-'));
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
 }
 

@@ -34,6 +34,7 @@ export function gate(atOnce: number): <R>(work: () => Promise<R>) => Promise<R> 
  * @throws {Error} after the limit, or with the signal's reason when that fires first.
  */
 export async function withinTime<R>(limitMs: number, signal: AbortSignal, work: (signal: AbortSignal) => Promise<R>): Promise<R> {
+  signal.throwIfAborted();
   const both = AbortSignal.any([signal, AbortSignal.timeout(limitMs)]);
   return new Promise((resolve, reject) => {
     const giveUp = (): void => reject(signal.aborted ? signal.reason : new Error(`no answer within ${limitMs / 1000} s`));
