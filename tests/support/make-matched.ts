@@ -1,4 +1,4 @@
-import type { CheckRules } from '../../src/core/checks/judge-set.ts';
+import type { CheckRules } from '../../src/core/checks/check-rules.ts';
 import type { Chosen, Clip, Role } from '../../src/core/material/clip.ts';
 import type { GroupedDay, MatchedDay } from '../../src/core/material/day.ts';
 import type { Method } from '../../src/core/material/method.ts';
@@ -134,6 +134,7 @@ export function checkRules(over: Partial<CheckRules> = {}): CheckRules {
     minCleanFrames: 24,
     ambiguityMargin: 1,
     corrections: [],
+    baseRate: undefined,
     tolerances: {
       focalLengthPercent: { warn: 0.05, stop: 2 },
       focusDioptre: { warn: 0.01, stop: 0.1 },

@@ -37,20 +37,30 @@ export function comparePasses(passes: MatchedPasses, value: ChangingValue): Apar
 }
 
 function compareStarts({ lead, pass }: MatchedPasses, value: ChangingValue): Apart | undefined {
-  const a = value.start(lead);
-  const b = value.start(pass);
+  const a = startOf(lead, value);
+  const b = startOf(pass, value);
   if (a === undefined || b === undefined) return undefined;
-  const difference = value.apart(a.value, b.value);
+  const difference = value.apart(a.number, b.number);
   if (!Number.isFinite(difference)) return undefined;
   const changes = trackOf(lead, value.track) !== undefined || trackOf(pass, value.track) !== undefined;
-  const read = (): readonly string[] => [readAt(lead, value.what, a), readAt(pass, value.what, b)];
+  const partly = `${value.what}: only the first frames compared, though it is on record along a take`;
   return {
     difference,
-    lead: a.value,
-    pass: b.value,
+    lead: a.number,
+    pass: b.number,
     where: changes ? 'at the first frame' : '',
-    evidence: changes ? () => [...read(), `${value.what}: only the first frames compared, though it is on record along a take`] : read,
+    evidence: () => [a.evidence(), b.evidence(), ...(changes ? [partly] : [])],
   };
+}
+
+/** The value at the first frame: as chosen among the sources, else the first that is on record along the take. */
+function startOf(clip: Clip, { what, start, track }: ChangingValue): { number: number; evidence: () => string } | undefined {
+  const chosen = start(clip);
+  if (chosen !== undefined) return { number: chosen.value, evidence: () => readAt(clip, what, chosen) };
+  const along = trackOf(clip, track);
+  const first = along?.values.find((value) => !Number.isNaN(value));
+  if (along === undefined || first === undefined) return undefined;
+  return { number: first, evidence: () => `${clipName(clip)}, ${what} along the take: ${sourceText(along.track.source)}` };
 }
 
 function compareAlong(passes: MatchedPasses, value: ChangingValue): Apart | undefined {
@@ -91,7 +101,8 @@ function worstHeld({ frames }: MatchedPasses, apartAt: (frame: number) => number
   return worst ?? recent.toSorted((a, b) => b.difference - a.difference)[0];
 }
 
-function trackOf(clip: Clip, field: TrackField | undefined): { track: FrameTrack; values: readonly number[] } | undefined {
+/** The first track of a clip that has this value at any frame. */
+export function trackOf(clip: Clip, field: TrackField | undefined): { track: FrameTrack; values: readonly number[] } | undefined {
   if (field === undefined) return undefined;
   for (const track of clip.tracks) {
     const values = track.values[field];

@@ -2,6 +2,7 @@ import type { Clip } from '../material/clip.ts';
 import type { FindingCode } from '../material/finding.ts';
 import type { FrameRange } from '../timecode/range.ts';
 import { lastFrame, overlap, pullRange } from '../timecode/range.ts';
+import type { FrameRate } from '../timecode/rate.ts';
 import { rateAsNumber, rateName } from '../timecode/rate.ts';
 import { figure, metres } from './evidence.ts';
 import type { Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
@@ -122,7 +123,7 @@ export function wordingOf(fault: Fault): Wording {
         remedy: `Note the marks of the move with their timecode for each pass (move notes: slate, take, pass, mark, tc) while the floor marks are still down.`,
       };
     default:
-      return differs(fault);
+      return 'passes' in fault ? differs(fault) : notTheShows(fault);
   }
 }
 
@@ -208,6 +209,13 @@ function differs({ code, passes, severity, what, leadText, passText, by, where }
 /** Readers write remedies as they come: a sentence begins large and ends with a full stop. */
 function sentence(text: string): string {
   return capital(/[.!?]$/.test(text) ? text : `${text}.`);
+}
+
+function notTheShows({ clip, show, measured }: Extract<Fault, { show: FrameRate }>): Wording {
+  return {
+    consequence: `${clipName(clip)} plays at ${quantity(measured)} and the show is cut at ${rateName(show)} fps: it runs slower or faster in the cut, or its frames are blended.`,
+    remedy: `If that is not meant, set the camera to ${rateName(show)} fps and shoot the passes again; else say so on the sheet.`,
+  };
 }
 
 function capital(text: string): string {

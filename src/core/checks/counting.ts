@@ -1,5 +1,9 @@
 import type { Clip, ClipId, Role } from '../material/clip.ts';
 import type { Finding, Severity } from '../material/finding.ts';
+import type { NeededRange } from '../coverage/coverage.ts';
+import { namesLead } from '../coverage/shot-of-lead.ts';
+import type { ShotRow } from '../material/shot-list.ts';
+import type { LeadCase } from './lead-case.ts';
 import { clipName } from './passes.ts';
 import { lowered } from './severity.ts';
 
@@ -11,6 +15,22 @@ export interface Counting {
   readonly chosen: boolean;
   /** Roles that nothing usable fills. */
   readonly setLacks: readonly Role[];
+}
+
+/** Circled leads and leads that a shot uses; all, when nobody chose any. */
+export function countingOf(cases: readonly LeadCase[], shots: readonly ShotRow[], setLacks: readonly Role[]): Counting {
+  const chosen = cases.filter(({ lead, needed }) => lead.circled === true || isInShot(lead, needed, shots));
+  const counting = chosen.length > 0 ? chosen : cases;
+  return {
+    leads: new Set(counting.map(({ lead }) => lead.id)),
+    clips: new Set(counting.flatMap(({ lead, passes }) => [lead.id, ...passes.map(({ passes: { pass } }) => pass.id)])),
+    chosen: chosen.length > 0,
+    setLacks,
+  };
+}
+
+function isInShot(lead: Clip, needed: readonly NeededRange[], shots: readonly ShotRow[]): boolean {
+  return needed.some(({ basis }) => basis === 'shot-list') || shots.some((row) => row.take !== undefined && namesLead(row, lead));
 }
 
 /** A finding about one lead and what is matched to it: in full for a lead that counts, else a note. */

@@ -135,11 +135,12 @@ export function checkSync(passes: MatchedPasses): readonly Finding[] {
 
 /**
  * Numbers that a sequence lacks. A `stop` where they fall into what a shot needs, a `warn` in its handles, else a `note`.
- * `coverage` is the clip's own: as a lead, and under each lead it is matched to.
+ * `coverageOf` gives the clip's own: as a lead, and under each lead it is matched to.
  */
-export function checkGaps(clip: Clip, coverage: readonly PassCoverage[]): readonly Finding[] {
+export function checkGaps(clip: Clip, coverageOf: () => readonly PassCoverage[]): readonly Finding[] {
   const missing = clip.sequence?.missing ?? [];
   if (missing.length === 0) return [];
+  const coverage = coverageOf();
   const inCut = coverage.some(({ gaps, needed }) => gaps.some((gap) => overlap(gap, needed.cut) !== undefined));
   const inHandles = coverage.some(({ gaps }) => gaps.length > 0);
   const count = missing.reduce((sum, hole) => sum + lengthOf(hole), 0);

@@ -2,6 +2,7 @@ import type { Clip, Disagreement, Role } from '../material/clip.ts';
 import type { Quantity, ReadingProblem, Severity } from '../material/finding.ts';
 import type { PlateSet, ProposedMatch } from '../material/plate-set.ts';
 import type { NeededRange, PassCoverage } from '../coverage/coverage.ts';
+import type { FrameRate } from '../timecode/rate.ts';
 import type { MatchedPasses } from './passes.ts';
 import type { DifferenceCode } from './relevance.ts';
 
@@ -55,6 +56,8 @@ export type Fault =
   | Difference
   | MissingPass
   | ShortPass
+  /** The lead plays at another rate than the show is cut at. */
+  | (Raised & { readonly code: 'frame-rate-differs'; readonly clip: Clip; readonly show: FrameRate })
   | (Raised & { readonly code: 'no-timecode' | 'unknown-slate'; readonly clip: Clip })
   | (Raised & { readonly code: 'sources-disagree'; readonly clip: Clip; readonly disagreement: Disagreement })
   | (Raised & { readonly code: 'duplicate-clip'; readonly first: Clip; readonly second: Clip })

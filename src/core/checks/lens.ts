@@ -4,6 +4,7 @@ import type { Finding, Quantity, Severity } from '../material/finding.ts';
 import type { Stop } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { exactStop, stopDifference, stopsOfDensity } from '../optics/exposure.ts';
+import { trackOf } from './along-take.ts';
 import { figure, isPossible, metres, readAt } from './evidence.ts';
 import { allFilters, densityOf, otherFilters } from './filters.ts';
 import { checkNumber } from './number-differs.ts';
@@ -82,11 +83,10 @@ function checkFocus(passes: MatchedPasses, { focusDioptre }: Tolerances): readon
 }
 
 function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly Finding[] {
-  const { lead, pass } = passes;
-  if (lead.lens.stop === undefined || pass.lens.stop === undefined) return [];
-  const { kind } = lead.lens.stop.value;
-  if (!sameScale(kind, pass.lens.stop.value.kind)) return [];
-  const scale = kind === 'unknown' ? pass.lens.stop.value.kind : kind;
+  const kinds = new Set([...scalesOf(passes.lead), ...scalesOf(passes.pass)]);
+  // T and f differ by what the glass swallows, so a T is never held against an f.
+  if (kinds.has('T') && kinds.has('f')) return [];
+  const mark = kinds.has('T') ? 'T' : kinds.has('f') ? 'f/' : 'stop ';
   return checkNumber(passes, {
     code: 'stop-differs',
     what: 'stop',
@@ -96,7 +96,7 @@ function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly F
     tolerance: stopStops,
     unit: 'stops',
     decimals: 3,
-    text: (number) => `${scale === 'T' ? 'T' : scale === 'f' ? 'f/' : 'stop '}${figure(number, 2)}`,
+    text: (number) => `${mark}${figure(number, 2)}`,
     by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
   });
 }
@@ -104,9 +104,10 @@ function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly F
 /** No iris closes further; a larger number is a misreading. */
 const DARKEST_STOP = 512;
 
-/** T and f differ by what the glass swallows, so a T is never held against an f. */
-function sameScale(a: Stop['kind'], b: Stop['kind']): boolean {
-  return a === b || a === 'unknown' || b === 'unknown';
+/** The scales on which a clip's iris is on record, at its start and along the take. */
+function scalesOf(clip: Clip): readonly Stop['kind'][] {
+  const along = trackOf(clip, 'stop');
+  return [...(clip.lens.stop === undefined ? [] : [clip.lens.stop.value.kind]), ...(along === undefined ? [] : [along.track.stopKind])];
 }
 
 function irisNumber(stop: Chosen<Stop> | undefined): Chosen<number> | undefined {

@@ -10,11 +10,28 @@ import { figure, isPossible, readAt } from './evidence.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { clipName } from './passes.ts';
-import { raiseDifference } from './raise.ts';
+import { raise, raiseDifference } from './raise.ts';
 
 /** A lead and its pass must run alike, or no frame keeps its partner: playback rate, sensor rate, timecode counting, shutter. */
 export function checkRate(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
   return [...checkFrameRate(passes), ...checkSensorRate(passes), ...checkFormat(passes), ...checkShutter(passes, tolerances)];
+}
+
+/** The show is cut at one rate; a lead that plays at another is a question for the editor, not a fault between passes. */
+export function checkShowRate(lead: Clip, show: FrameRate | undefined): readonly Finding[] {
+  if (show === undefined || lead.rate === undefined || sameRate(lead.rate, show)) return [];
+  return [
+    raise({
+      code: 'frame-rate-differs',
+      severity: 'warn',
+      subject: [lead],
+      clip: lead,
+      show,
+      measured: { value: Number(rateName(lead.rate)), unit: 'fps' },
+      allowed: { value: Number(rateName(show)), unit: 'fps' },
+      evidence: [rateEvidence(lead, 'fps', lead.rate)],
+    }),
+  ];
 }
 
 function checkFrameRate(passes: MatchedPasses): readonly Finding[] {

@@ -1,9 +1,10 @@
 import { checkClock } from '../../core/checks/clock.ts';
 import { checkDuplicates, findDuplicates } from '../../core/checks/duplicates.ts';
-import type { CheckRules, DayAround } from '../../core/checks/judge-set.ts';
+import type { CheckRules, DayAround } from '../../core/checks/check-rules.ts';
 import { judgeSet } from '../../core/checks/judge-set.ts';
 import type { JudgedDay } from '../../core/checks/judged.ts';
-import { checkShotHasLead, raiseNothingNamed, raiseUnmatched } from '../../core/checks/presence.ts';
+import { raiseNothingNamed, raiseUnmatched } from '../../core/checks/match-doubts.ts';
+import { checkShotHasLead } from '../../core/checks/presence.ts';
 import { checkReading, checkUnknownSlate } from '../../core/checks/reading.ts';
 import { rowsOfClips } from '../../core/checks/rows-of-clips.ts';
 import { lowered, sortFindings } from '../../core/checks/severity.ts';
@@ -17,6 +18,7 @@ import type { PlateSet } from '../../core/material/plate-set.ts';
 export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
   const { clips, unplaced, shots, marks, findings, correctionsUsed } = matched.grouped;
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
+  const copies = new Set(findDuplicates(clips).map(({ second }) => second.id));
   const day: DayAround = {
     clipOf: (id) => byId.get(id),
     shotsFor: rowsOfClips(shots),
@@ -29,20 +31,21 @@ export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
     unplaced,
     findings: sortFindings([
       ...findings,
-      ...unplaced.flatMap((one) => checkUnplaced(one, byId.get(one.clip))),
+      ...unplaced.flatMap((one) => checkUnplaced(one, byId.get(one.clip), copies)),
       ...checkNothingNamed(matched, day),
-      ...checkAcrossSets(matched),
+      ...checkAcrossSets(matched, copies),
       ...checkShots(matched, day),
     ]),
   };
 }
 
 /** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. An ordinary shot belongs nowhere. */
-function checkUnplaced({ why, ordinary }: Unplaced, clip: Clip | undefined): readonly Finding[] {
+function checkUnplaced({ why, ordinary }: Unplaced, clip: Clip | undefined, copies: ReadonlySet<ClipId>): readonly Finding[] {
   if (clip === undefined) return [];
   const reading = checkReading(clip);
   if (!clip.usable) return reading;
   if (ordinary === true) return reading.map((finding) => lowered(finding, 'note', 'its set-up is no plate set'));
+  if (copies.has(clip.id)) return reading;
   const lost = clip.slate === undefined && clip.forSlate === undefined ? checkUnknownSlate(clip) : raiseUnmatched(clip, why, true);
   return [...reading, lost];
 }
@@ -54,12 +57,11 @@ function checkNothingNamed({ grouped: { unplaced }, sets }: MatchedDay, { clipOf
 }
 
 /** Clips of different sets, or of none, that cannot both be true. What lies within one set the set says itself. */
-function checkAcrossSets({ grouped: { clips }, sets }: MatchedDay): readonly Finding[] {
+function checkAcrossSets({ grouped: { clips }, sets }: MatchedDay, copies: ReadonlySet<ClipId>): readonly Finding[] {
   const setOfClip = new Map<ClipId, PlateSet>(sets.flatMap(({ set }) => set.clips.map((clip) => [clip.id, set] as const)));
   const setOf = (clip: ClipId): PlateSet | undefined => setOfClip.get(clip);
   const acrossSets = ({ subject: [first = '', second = ''] }: Finding): boolean => setOf(first) === undefined || setOf(first)?.id !== setOf(second)?.id;
   // The second copy of a recording has its timecode too, of course.
-  const copies = new Set(findDuplicates(clips).map(({ second }) => second.id));
   const recordings = clips.filter(({ id }) => !copies.has(id));
   return [...checkClock(recordings, setOf), ...checkDuplicates(clips)].filter(acrossSets);
 }

@@ -37,6 +37,18 @@ describe('the iris', () => {
     expect(found(t(2.8), t(4, 'unknown'))).toEqual(['stop-differs', 'warn', 1]);
   });
 
+  it('is compared along the take too, if it is on one scale there', () => {
+    const along = (number: number, stopKind: Stop['kind'], lens: LensFacts = {}): Partial<Clip> => ({
+      lens,
+      tracks: [{ source: { kind: 'sidecar', file: 'lens.csv', place: '' }, frames: 10, values: { stop: Array.from({ length: 10 }, () => number) }, stopKind }],
+    });
+    const codes = (lead: Partial<Clip>, pass: Partial<Clip>): readonly string[] => checkLens(passesOf(lead, pass), checkRules().tolerances).map(({ code }) => code);
+    expect(codes(along(2.8, 'T'), along(4, 'T'))).toEqual(['stop-differs']);
+    expect(codes(along(2.8, 'T'), along(4, 'f'))).toEqual([]);
+    expect(codes(along(2.8, 'unknown', t(2.8)), along(4, 'unknown'))).toEqual(['stop-differs']);
+    expect(codes(along(2.8, 'T'), { lens: t(4) })).toEqual(['stop-differs']);
+  });
+
   it('says which way: darker for the larger number', () => {
     const say = (a: number, b: number): string => checkLens(passesOf({ lens: t(a) }, { lens: t(b) }), checkRules().tolerances)[0]?.consequence ?? '';
     expect(say(2.8, 4)).toContain('Stop of the swapped pass B is T4, of the lead A T2.8 (1 stop darker, with more in focus)');

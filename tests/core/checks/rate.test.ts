@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkLength } from '../../../src/core/checks/length.ts';
-import { checkRate } from '../../../src/core/checks/rate.ts';
+import { checkRate, checkShowRate } from '../../../src/core/checks/rate.ts';
 import type { Clip } from '../../../src/core/material/clip.ts';
 import type { Statement } from '../../../src/core/material/statement.ts';
 import type { FrameRate } from '../../../src/core/timecode/rate.ts';
@@ -47,6 +47,19 @@ describe('rates', () => {
   it('are measured in frames a second, the lead being what is allowed', () => {
     const [finding] = checkRate(passesOf(rates(FILM), rates(frameRate(25))), checkRules().tolerances);
     expect([finding?.measured, finding?.allowed]).toEqual([{ value: 25, unit: 'fps' }, { value: 23.976, unit: 'fps' }]);
+  });
+});
+
+describe('the rate the show is cut at', () => {
+  const lead = makeClip('A.mov', { rate: frameRate(25) });
+
+  it('asks a person to look at a lead that plays at another', () => {
+    expect(said(checkShowRate(lead, FILM))).toEqual(['frame-rate-differs warn']);
+    expect(checkShowRate(lead, FILM)[0]?.consequence).toContain('A plays at 25 fps and the show is cut at 23.976 fps');
+  });
+
+  it('is not compared where the pipeline says none', () => {
+    expect([checkShowRate(lead, undefined), checkShowRate(lead, frameRate(25))]).toEqual([[], []]);
   });
 });
 

@@ -1,4 +1,4 @@
-import type { CheckRules } from '../../../src/core/checks/judge-set.ts';
+import type { CheckRules } from '../../../src/core/checks/check-rules.ts';
 import type { JudgedDay, JudgedSet } from '../../../src/core/checks/judged.ts';
 import type { Clip, Role } from '../../../src/core/material/clip.ts';
 import type { GroupedDay } from '../../../src/core/material/day.ts';

@@ -1,0 +1,31 @@
+import type { Clip, ClipId } from '../material/clip.ts';
+import type { Correction } from '../material/correction.ts';
+import type { MoveMark, ShotRow } from '../material/shot-list.ts';
+import type { Tolerances } from '../material/tolerance.ts';
+import type { Handles } from '../timecode/range.ts';
+import type { FrameRate } from '../timecode/rate.ts';
+
+/** What checking goes by. A pipeline's configuration satisfies it as it stands. */
+export interface CheckRules {
+  readonly tolerances: Tolerances;
+  readonly handles: Handles;
+  readonly minCleanFrames: number;
+  readonly corrections: readonly Correction[];
+  /** Under this margin a match is ambiguous. */
+  readonly ambiguityMargin: number;
+  /** The rate the show is cut at, where the pipeline says. */
+  readonly baseRate: FrameRate | undefined;
+}
+
+/** Finds a clip of the day by its id. */
+export type ClipOf = (id: ClipId) => Clip | undefined;
+
+/** What a set must know of the day around it. */
+export interface DayAround {
+  readonly clipOf: ClipOf;
+  /** Rows of the shot list, and marks of moves, for the set-up of one of these clips, whatever its take. */
+  readonly shotsFor: (clips: readonly Clip[]) => readonly ShotRow[];
+  readonly marksFor: (clips: readonly Clip[]) => readonly MoveMark[];
+  /** Corrections that name one of these clips. */
+  readonly correctionsFor: (clips: ReadonlySet<ClipId>) => readonly Correction[];
+}
