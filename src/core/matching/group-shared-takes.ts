@@ -18,6 +18,7 @@ const OTHER_CAMERA = 0.9;
 const OTHER_TAKE = 0.55;
 
 function shareAcrossCameras(clips: readonly Clip[]): readonly Clip[] {
+  if (clips.every(({ roleEvidence }) => roleEvidence.length > 0)) return clips;
   const byTake = groupBy(clips.filter(({ slate }) => slate?.take !== undefined), takeKey);
   return clips.map((clip) => {
     if (clip.roleEvidence.length > 0 || clip.slate?.take === undefined) return clip;
@@ -35,6 +36,7 @@ function shareAcrossCameras(clips: readonly Clip[]): readonly Clip[] {
 }
 
 function shareWithinSetUps(clips: readonly Clip[]): readonly Clip[] {
+  if (clips.every(({ forSlate }) => forSlate === undefined)) return clips;
   const bySetUp = groupBy(clips.filter(({ slate }) => slate !== undefined), setUpAndCamera);
   const tellers = new Map([...bySetUp].map(([key, group]) => [key, group.filter(({ forSlate }) => forSlate !== undefined)]));
   return clips.map((clip) => {

@@ -1,4 +1,5 @@
 import type { ReadClip } from './clip.ts';
+import type { CameraName } from './clip-names.ts';
 import { cameraLetter, clipNumberName, foldName, folderOf, parseCameraName, rollNumber, stemOf } from './clip-names.ts';
 import type { ClipNote } from './day.ts';
 import type { Field } from './statement.ts';
@@ -15,28 +16,60 @@ export interface ClipIndex {
 
 /** Makes the index: hash maps, so that a lookup costs the same for ten clips and for fifty thousand. */
 export function indexClips(clips: readonly ReadClip[]): ClipIndex {
+  const named = clips.map((clip) => ({ clip, camera: parseCameraName(stemOf(clip.file)) }));
   const names = new Map<string, number[]>();
-  const inFolder = new Map<string, number[]>();
-  const numbers = new Map<string, number[]>();
-  clips.forEach((clip, place) => {
-    const folders = foldersOf(clip);
-    for (const name of namesOf(clip)) {
-      add(names, name, place);
-      for (const folder of folders) add(inFolder, `${folder}/${name}`, place);
-    }
-    for (const key of numberKeysOf(clip)) add(numbers, key, place);
+  named.forEach(({ clip, camera }, place) => {
+    for (const name of namesOf(clip, camera)) add(names, name, place);
   });
+  const byName = (name: string): readonly number[] => names.get(foldName(name)) ?? NONE;
+  // Both of these are made only for days whose notes ask for them.
+  const inFolder = new Map<string, ReadonlyMap<string, readonly number[]>>();
+  let numbers: ReadonlyMap<string, readonly number[]> | undefined;
   return {
-    byName: (name) => names.get(foldName(name)) ?? [],
-    byNameIn: (folder, name) => inFolder.get(`${folder}/${foldName(name)}`) ?? [],
-    byNumbers: (camera, roll, clip) => numbers.get(`${camera ?? ''}|${roll}|${clip}`) ?? [],
+    byName,
+    byNameIn: (folder, name) => {
+      const places = byName(name);
+      if (places.length < 2) return places.filter((place) => liesIn(clips[place], folder));
+      const folded = foldName(name);
+      const byFolder = inFolder.get(folded) ?? indexFolders(places, clips);
+      inFolder.set(folded, byFolder);
+      return byFolder.get(folder) ?? NONE;
+    },
+    byNumbers: (camera, roll, clip) => {
+      numbers ??= indexNumbers(named);
+      return numbers.get(`${camera ?? ''}|${roll}|${clip}`) ?? NONE;
+    },
   };
 }
 
 /** The first text a note states for a field. */
 export function textOf(note: Pick<ClipNote, 'statements'>, field: Extract<Field, 'file' | 'camera' | 'roll' | 'clip' | 'tcIn' | 'date'>): string | undefined {
-  const statement = note.statements.find((each) => each.field === field);
-  return typeof statement?.value === 'string' ? statement.value : undefined;
+  for (const statement of note.statements) if (statement.field === field) return typeof statement.value === 'string' ? statement.value : undefined;
+  return undefined;
+}
+
+const NONE: readonly number[] = [];
+
+/** A clip's names: with and without extension, a sequence's folder, and the short name of a camera's full one. */
+function namesOf({ file, kind }: ReadClip, camera: CameraName | undefined): ReadonlySet<string> {
+  const names = new Set([foldName(stemOf(file)), foldName(file.slice(file.lastIndexOf('/') + 1))]);
+  if (kind === 'sequence') names.add(foldName(folderOf(file).slice(folderOf(file).lastIndexOf('/') + 1)));
+  if (camera !== undefined) names.add(foldName(camera.short));
+  names.delete('');
+  return names;
+}
+
+function indexFolders(places: readonly number[], clips: readonly ReadClip[]): ReadonlyMap<string, readonly number[]> {
+  const byFolder = new Map<string, number[]>();
+  for (const place of places) {
+    const clip = clips[place];
+    for (const folder of clip === undefined ? [] : foldersOf(clip)) add(byFolder, folder, place);
+  }
+  return byFolder;
+}
+
+function liesIn(clip: ReadClip | undefined, folder: string): boolean {
+  return clip !== undefined && foldersOf(clip).includes(folder);
 }
 
 function foldersOf({ file, kind }: ReadClip): readonly string[] {
@@ -44,37 +77,29 @@ function foldersOf({ file, kind }: ReadClip): readonly string[] {
   return kind === 'sequence' && folder !== '' ? [folder, folderOf(folder)] : [folder];
 }
 
-function namesOf(clip: ReadClip): ReadonlySet<string> {
-  const stem = stemOf(clip.file);
-  const file = clip.file.slice(clip.file.lastIndexOf('/') + 1);
-  const names = new Set([foldName(stem), foldName(file)]);
-  // A sequence is often called by its folder.
-  if (clip.kind === 'sequence') names.add(foldName(folderOf(clip.file).split('/').at(-1) ?? stem));
-  const named = parseCameraName(stem);
-  if (named !== undefined) names.add(foldName(named.short));
-  names.delete('');
-  return names;
+function indexNumbers(named: readonly { readonly clip: ReadClip; readonly camera: CameraName | undefined }[]): ReadonlyMap<string, readonly number[]> {
+  const numbers = new Map<string, number[]>();
+  named.forEach(({ clip, camera }, place) => {
+    for (const key of numberKeysOf(clip, camera)) add(numbers, key, place);
+  });
+  return numbers;
 }
 
-function numberKeysOf({ file, statements }: ReadClip): ReadonlySet<string> {
-  const cameras = new Set<string>();
-  const rolls = new Set<number>();
-  const clips = new Set<string>();
-  const named = parseCameraName(stemOf(file));
-  if (named !== undefined) {
-    cameras.add(named.camera);
-    rolls.add(named.roll);
-    clips.add(clipNumberName(String(named.clip)));
-  }
+/** Every way a note may put the numbers: the sources of a clip need not write them alike. */
+function numberKeysOf({ statements }: ReadClip, named: CameraName | undefined): readonly string[] {
+  const cameras = named === undefined ? [''] : ['', named.camera];
+  const rolls = named === undefined ? [] : [named.roll];
+  const clips = named === undefined ? [] : [clipNumberName(String(named.clip))];
   for (const { field, value } of statements) {
-    if (field === 'camera') cameras.add(cameraLetter(value));
-    if (field === 'clip') clips.add(clipNumberName(value));
-    const roll = field === 'roll' ? rollNumber(value) : undefined;
-    if (roll !== undefined) rolls.add(roll);
+    if (field === 'camera') addNew(cameras, cameraLetter(value));
+    else if (field === 'clip') addNew(clips, clipNumberName(value));
+    else if (field === 'roll') addNew(rolls, rollNumber(value) ?? -1);
   }
-  const keys = new Set<string>();
-  for (const camera of ['', ...cameras]) for (const roll of rolls) for (const clip of clips) keys.add(`${camera}|${roll}|${clip}`);
-  return keys;
+  return cameras.flatMap((camera) => rolls.flatMap((roll) => clips.map((clip) => `${camera}|${roll}|${clip}`)));
+}
+
+function addNew<T>(list: T[], value: T): void {
+  if (!list.includes(value)) list.push(value);
 }
 
 function add(map: Map<string, number[]>, key: string, place: number): void {

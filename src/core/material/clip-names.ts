@@ -19,9 +19,11 @@ export function parseCameraName(text: string): CameraName | undefined {
 
 /** File name without folders, extension and the number mark of a sequence; the folder's name when only numbers are left. */
 export function stemOf(file: string): string {
-  const [name = '', folder] = file.split('/').reverse();
-  const stem = withoutExtension(name.replace(/[._-]?#+(?=\.[^.]*$)/u, ''));
-  return (stem === '' || stem.startsWith('.')) && folder !== undefined ? folder : stem;
+  const slash = file.lastIndexOf('/');
+  const name = file.slice(slash + 1);
+  const stem = withoutExtension(name.includes('#') ? name.replace(/[._-]?#+(?=\.[^.]*$)/u, '') : name);
+  if (slash < 0 || (stem !== '' && !stem.startsWith('.'))) return stem;
+  return file.slice(file.lastIndexOf('/', slash - 1) + 1, slash);
 }
 
 /** A name without its extension (up to five letters and digits). */

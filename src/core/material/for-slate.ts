@@ -5,7 +5,7 @@ import { setUpKey } from '../slate/slate.ts';
 import type { ReadingProblem } from './finding.ts';
 import type { Statement } from './statement.ts';
 import type { SaidByField } from './trust.ts';
-import { allOf } from './trust.ts';
+import { allOf, firstOf } from './trust.ts';
 
 /** The slate a clip is for, when it was slated otherwise, and where that was read. */
 export interface ForSlate {
@@ -22,7 +22,7 @@ const NOTHING: ForSlate = { problems: [] };
  * that day, or says so plainly ("plate for 27B"): "hold for 10 seconds" names none.
  */
 export function forSlateOf(said: SaidByField, own: Slate | undefined, grammar: SlateGrammar, isKnown: (key: string) => boolean): ForSlate {
-  if (!said.has('forSlate') && !said.has('notes')) return NOTHING;
+  if (firstOf(said, 'forSlate') === undefined && firstOf(said, 'notes') === undefined) return NOTHING;
   const problems: ReadingProblem[] = [];
   for (const statement of allOf(said, 'forSlate')) {
     const slate = readCell(statement, grammar, problems);

@@ -1,15 +1,14 @@
-import type { Clip, Disagreement, ExposureFacts, LensFacts, PictureFacts, PositionFacts, ReadClip } from './clip.ts';
+import type { Chosen, Clip, Disagreement, ExposureFacts, LensFacts, PictureFacts, PositionFacts, ReadClip } from './clip.ts';
 import type { ComparingContext } from './agreement.ts';
 import { agrees } from './agreement.ts';
 import { cameraLetter, clipNumberName, parseCameraName, rollName, stemOf } from './clip-names.ts';
 import { clipTimecode } from './clip-timecode.ts';
 import type { ClipNote } from './day.ts';
 import type { GroupRules } from './group-rules.ts';
-import { FIELDS } from './heading.ts';
 import { shutterDegrees } from './shutter.ts';
-import type { Field, Source, Statement } from './statement.ts';
+import type { Source, Statement } from './statement.ts';
 import type { SaidByField } from './trust.ts';
-import { allOf, firstOf, isHumanField, sayByField, sourceUnit } from './trust.ts';
+import { allOf, firstOf, isHumanField, isSaidTogether, sayByField } from './trust.ts';
 import { rateName } from '../timecode/rate.ts';
 
 /** A clip with its facts chosen, before slate and role are decided. */
@@ -34,13 +33,9 @@ export interface Resolved {
 export function resolveClip(
   read: ReadClip, notes: readonly TiedNote[], added: readonly Statement[], tolerances: GroupRules['tolerances'],
 ): Resolved {
-  const said = sayByField([...read.statements, ...notes.flatMap(statementsOf), ...added]);
+  const said = sayByField(read.statements, ...notes.map(statementsOf), added);
   const timecode = clipTimecode(said);
-  const rate = firstOf(said, 'fps')?.value;
-  const sensorRate = firstOf(said, 'sensorFps')?.value;
-  const timecodeRate = firstOf(said, 'timecodeRate')?.value;
-  const frames = read.frames ?? firstOf(said, 'frames')?.value;
-  const clip: ResolvedClip = {
+  const clip: Writable<ResolvedClip> = {
     id: read.file,
     file: read.file,
     kind: read.kind,
@@ -49,26 +44,29 @@ export function resolveClip(
     completeness: read.completeness,
     decodable: read.decodable,
     sizeBytes: read.sizeBytes,
-    ...identity(read, said),
-    ...shooting(said),
-    ...(timecode.start === undefined ? {} : { start: timecode.start }),
-    ...(timecode.format === undefined ? {} : { timecodeFormat: timecode.format }),
-    ...(frames === undefined ? {} : { frames }),
-    ...(rate === undefined ? {} : { rate }),
-    ...(sensorRate === undefined ? {} : { sensorRate }),
-    ...(timecodeRate === undefined ? {} : { timecodeRate }),
+    notes: notesOf(said),
     lens: lensFacts(said),
     exposure: exposureFacts(said),
     position: positionFacts(said),
     picture: pictureFacts(said),
-    ...(read.sequence === undefined ? {} : { sequence: read.sequence }),
     tracks: notes.length === 0 ? read.tracks : [...read.tracks, ...notes.flatMap(({ note, humanOnly }) => (humanOnly ? [] : note.tracks))],
-    statements: FIELDS.flatMap((field) => said.get(field) ?? []),
+    statements: said.lists.flatMap((list) => list ?? NO_STATEMENTS),
     disagreements: [],
     problems: timecode.problems.length === 0 ? read.problems : [...read.problems, ...timecode.problems],
   };
-  const disagreements = findDisagreements(clip, said, read, tolerances);
-  return { clip: disagreements.length === 0 ? clip : { ...clip, disagreements }, said };
+  identify(clip, said);
+  choose(clip, 'circled', firstOf(said, 'circled')?.value);
+  choose(clip, 'method', firstOf(said, 'method')?.value);
+  choose(clip, 'date', firstOf(said, 'date')?.value);
+  choose(clip, 'start', timecode.start);
+  choose(clip, 'timecodeFormat', timecode.format);
+  choose(clip, 'frames', read.frames ?? firstOf(said, 'frames')?.value);
+  choose(clip, 'rate', firstOf(said, 'fps')?.value);
+  choose(clip, 'sensorRate', firstOf(said, 'sensorFps')?.value);
+  choose(clip, 'timecodeRate', firstOf(said, 'timecodeRate')?.value);
+  choose(clip, 'sequence', read.sequence);
+  clip.disagreements = findDisagreements(clip, said, read, tolerances);
+  return { clip, said };
 }
 
 function statementsOf({ note, humanOnly }: TiedNote): readonly Statement[] {
@@ -76,96 +74,81 @@ function statementsOf({ note, humanOnly }: TiedNote): readonly Statement[] {
 }
 
 /** Camera letter, roll and clip number; from the clip's own name where nothing states them. */
-function identity(read: ReadClip, said: SaidByField): Pick<Clip, 'camera' | 'roll' | 'clip'> {
-  const named = parseCameraName(stemOf(read.file)) ?? parseCameraName(firstOf(said, 'clip')?.value ?? '');
-  const stated = firstOf(said, 'camera')?.value;
-  const camera = stated === undefined ? named?.camera : cameraLetter(stated);
-  const roll = firstOf(said, 'roll')?.value ?? (named === undefined ? undefined : `${named.camera}${String(named.roll).padStart(3, '0')}`);
-  const clip = firstOf(said, 'clip')?.value ?? (named === undefined ? undefined : String(named.clip));
-  return {
-    ...(camera === undefined ? {} : { camera }),
-    ...(roll === undefined ? {} : { roll: rollName(roll, camera) }),
-    ...(clip === undefined ? {} : { clip: clipNumberName(clip) }),
-  };
+function identify(clip: Writable<ResolvedClip>, said: SaidByField): void {
+  const stated = firstOf(said, 'clip')?.value;
+  const named = parseCameraName(stemOf(clip.file)) ?? (stated === undefined ? undefined : parseCameraName(stated));
+  const letter = firstOf(said, 'camera')?.value ?? named?.camera;
+  const roll = firstOf(said, 'roll')?.value ?? named?.roll;
+  const number = stated ?? named?.clip;
+  choose(clip, 'camera', letter === undefined ? undefined : cameraLetter(letter));
+  choose(clip, 'roll', roll === undefined ? undefined : rollName(String(roll), clip.camera));
+  choose(clip, 'clip', number === undefined ? undefined : clipNumberName(String(number)));
 }
 
-function shooting(said: SaidByField): Pick<Clip, 'circled' | 'method' | 'notes' | 'date'> {
-  const circled = firstOf(said, 'circled')?.value;
-  const method = firstOf(said, 'method')?.value;
-  const date = firstOf(said, 'date')?.value;
-  return {
-    ...(circled === undefined ? {} : { circled }),
-    ...(method === undefined ? {} : { method }),
-    notes: said.has('notes') ? [...new Set(allOf(said, 'notes').map(({ value }) => value))] : NO_NOTES,
-    ...(date === undefined ? {} : { date }),
-  };
+function notesOf(said: SaidByField): readonly string[] {
+  const notes = allOf(said, 'notes').map(({ value }) => value);
+  return notes.length < 2 ? notes : [...new Set(notes)];
 }
 
-const NO_NOTES: readonly string[] = [];
+const NO_STATEMENTS: readonly Statement[] = [];
 
 function lensFacts(said: SaidByField): LensFacts {
-  return {
-    ...fact('model', firstOf(said, 'lens')),
-    ...fact('serial', firstOf(said, 'lensSerial')),
-    ...fact('focalLengthMm', firstOf(said, 'focalLength')),
-    ...fact('focusDistanceM', firstOf(said, 'focusDistance')),
-    ...fact('stop', firstOf(said, 'stop')),
-    ...fact('filters', firstOf(said, 'filters')),
-    ...fact('squeeze', firstOf(said, 'squeeze')),
-  };
+  const lens: Writable<LensFacts> = {};
+  choose(lens, 'model', firstOf(said, 'lens'));
+  choose(lens, 'serial', firstOf(said, 'lensSerial'));
+  choose(lens, 'focalLengthMm', firstOf(said, 'focalLength'));
+  choose(lens, 'focusDistanceM', firstOf(said, 'focusDistance'));
+  choose(lens, 'stop', firstOf(said, 'stop'));
+  choose(lens, 'filters', firstOf(said, 'filters'));
+  choose(lens, 'squeeze', firstOf(said, 'squeeze'));
+  return lens;
 }
 
 function exposureFacts(said: SaidByField): ExposureFacts {
-  return {
-    ...shutterFact(said),
-    ...fact('ei', firstOf(said, 'ei')),
-    ...fact('whiteBalanceK', firstOf(said, 'whiteBalance')),
-    ...fact('tint', firstOf(said, 'tint')),
-  };
+  const exposure: Writable<ExposureFacts> = {};
+  choose(exposure, 'shutterDeg', shutterFact(said));
+  choose(exposure, 'ei', firstOf(said, 'ei'));
+  choose(exposure, 'whiteBalanceK', firstOf(said, 'whiteBalance'));
+  choose(exposure, 'tint', firstOf(said, 'tint'));
+  return exposure;
 }
 
 /** A time becomes an angle at the sensor's rate; at the file's, and said so, when nobody states the sensor's. */
-function shutterFact(said: SaidByField): Pick<ExposureFacts, 'shutterDeg'> {
+function shutterFact(said: SaidByField): Chosen<number> | undefined {
   const shutter = firstOf(said, 'shutter');
   const sensorRate = firstOf(said, 'sensorFps')?.value;
   const rate = sensorRate ?? firstOf(said, 'fps')?.value;
   const degrees = shutter === undefined ? undefined : shutterDegrees(shutter.value, rate);
-  if (shutter === undefined || degrees === undefined) return {};
+  if (shutter === undefined || degrees === undefined) return undefined;
   const assumed = shutter.value.kind === 'time' && sensorRate === undefined && rate !== undefined;
   const raw = assumed ? `${shutter.raw} (at the file's ${rateName(rate)} fps: no sensor rate is stated)` : shutter.raw;
-  return { shutterDeg: { value: degrees, source: shutter.source, raw } };
+  return { value: degrees, source: shutter.source, raw };
 }
 
 function positionFacts(said: SaidByField): PositionFacts {
-  return {
-    ...fact('heightM', firstOf(said, 'cameraHeight')),
-    ...fact('tiltDeg', firstOf(said, 'tilt')),
-    ...fact('rollDeg', firstOf(said, 'rollAngle')),
-    ...fact('subjectDistanceM', firstOf(said, 'subjectDistance')),
-    ...fact('backgroundDistanceM', firstOf(said, 'backgroundDistance')),
-  };
+  const position: Writable<PositionFacts> = {};
+  choose(position, 'heightM', firstOf(said, 'cameraHeight'));
+  choose(position, 'tiltDeg', firstOf(said, 'tilt'));
+  choose(position, 'rollDeg', firstOf(said, 'rollAngle'));
+  choose(position, 'subjectDistanceM', firstOf(said, 'subjectDistance'));
+  choose(position, 'backgroundDistanceM', firstOf(said, 'backgroundDistance'));
+  return position;
 }
 
 function pictureFacts(said: SaidByField): PictureFacts {
-  return {
-    ...fact('raster', firstOf(said, 'raster')),
-    ...fact('codec', firstOf(said, 'codec')),
-    ...fact('cameraModel', firstOf(said, 'cameraModel')),
-    ...fact('cameraSerial', firstOf(said, 'cameraSerial')),
-  };
+  const picture: Writable<PictureFacts> = {};
+  choose(picture, 'raster', firstOf(said, 'raster'));
+  choose(picture, 'codec', firstOf(said, 'codec'));
+  choose(picture, 'cameraModel', firstOf(said, 'cameraModel'));
+  choose(picture, 'cameraSerial', firstOf(said, 'cameraSerial'));
+  return picture;
 }
 
-interface Said<T> {
-  readonly value: T;
-  readonly raw: string;
-  readonly source: Source;
-}
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
 
-function fact<K extends string, T>(name: K, said: Said<T> | undefined): { readonly [N in K]?: Said<T> } {
-  if (said === undefined) return {};
-  const made: { [N in K]?: Said<T> } = {};
-  made[name] = { value: said.value, source: said.source, raw: said.raw };
-  return made;
+/** Puts down what is known; what is not stays absent. */
+function choose<T, K extends keyof T>(facts: T, name: K, said: T[K] | undefined): void {
+  if (said !== undefined) facts[name] = said;
 }
 
 /** Every statement that contradicts the chosen one of its field; a source that says the same wrong thing twice is told once. */
@@ -177,9 +160,11 @@ function findDisagreements(clip: ResolvedClip, said: SaidByField, read: ReadClip
     serialBeside: (statement) => serialBeside(statement, said),
   };
   const found: Disagreement[] = [];
-  for (const [field, statements] of said) {
-    const chosen = field === 'frames' ? countedFrames(read, statements) : statements[0];
-    if (chosen === undefined || statements.length + (field === 'frames' ? 1 : 0) < 2) continue;
+  for (const statements of said.lists) {
+    const [first] = statements ?? NO_STATEMENTS;
+    if (statements === undefined || first === undefined) continue;
+    const { field } = first;
+    const chosen = field === 'frames' ? countedFrames(read, first) : first;
     for (const other of statements) {
       if (other === chosen || agrees(chosen, other, context)) continue;
       if (!found.some((told) => told.field === field && told.other.raw === other.raw && told.other.source.file === other.source.file)) {
@@ -187,23 +172,17 @@ function findDisagreements(clip: ResolvedClip, said: SaidByField, read: ReadClip
       }
     }
   }
-  return found.sort(byField);
+  return found;
 }
 
 /** Pictures counted in the file beat every stated number of them. */
-function countedFrames(read: ReadClip, statements: readonly Statement[]): Statement | undefined {
-  if (read.frames === undefined) return statements[0];
+function countedFrames(read: ReadClip, stated: Statement): Statement {
+  if (read.frames === undefined) return stated;
   const source: Source = { kind: 'embedded', file: read.file, place: 'pictures counted' };
   return { field: 'frames', value: read.frames, raw: String(read.frames), source };
 }
 
 /** Serial of the lens stated by the same row or file as a statement. */
 function serialBeside({ source }: Statement, said: SaidByField): string | undefined {
-  return allOf(said, 'lensSerial').find((serial) => sourceUnit(serial.source) === sourceUnit(source))?.value;
-}
-
-const PLACE_OF: ReadonlyMap<Field, number> = new Map(FIELDS.map((field, place) => [field, place]));
-
-function byField(a: Disagreement, b: Disagreement): number {
-  return (PLACE_OF.get(a.field) ?? 0) - (PLACE_OF.get(b.field) ?? 0);
+  return allOf(said, 'lensSerial').find((serial) => isSaidTogether(serial.source, source))?.value;
 }

@@ -9,7 +9,7 @@ import type { Disagreement } from './clip.ts';
 import type { ReadingProblem } from './finding.ts';
 import type { Statement } from './statement.ts';
 import type { SaidByField } from './trust.ts';
-import { allOf, compareTrust, sourceUnit } from './trust.ts';
+import { allOf, compareTrust, isSaidTogether } from './trust.ts';
 
 /** A slate, and the statement it was read from. */
 export interface StatedSlate {
@@ -63,17 +63,16 @@ interface Unit {
 const SLATE_FIELDS = ['slate', 'scene', 'setup', 'take'] as const;
 
 function unitsOf(said: SaidByField): readonly Unit[] {
-  const units = new Map<string, { columns: { -readonly [F in keyof SlateColumns]: string }; first: Statement; take: Statement | undefined }>();
+  const units: { columns: { -readonly [F in keyof SlateColumns]: string }; first: Statement; take: Statement | undefined }[] = [];
   for (const field of SLATE_FIELDS) {
     for (const statement of allOf(said, field)) {
-      const key = sourceUnit(statement.source);
-      const unit = units.get(key) ?? { columns: {}, first: statement, take: undefined };
-      units.set(key, unit);
+      let unit = units.find(({ first }) => isSaidTogether(first.source, statement.source));
+      if (unit === undefined) units.push((unit = { columns: {}, first: statement, take: undefined }));
       unit.columns[field] ??= statement.value;
       if (field === 'take') unit.take ??= statement;
     }
   }
-  return [...units.values()].sort((a, b) => compareTrust(a.first, b.first));
+  return units.sort((a, b) => compareTrust(a.first, b.first));
 }
 
 /** Some cameras write their clip number into the take: it says nothing of the board. */

@@ -10,9 +10,9 @@ export interface RoleMention {
 /** Finds roles in texts. */
 export interface RoleReader {
   /** Every role a pass column, a suffix or a file name mentions. */
-  named(text: string): readonly RoleMention[];
+  readonly named: (text: string) => readonly RoleMention[];
   /** The roles a note claims for its clip: "no clean plate needed", "match to lead" and "clean plate to follow" claim none. */
-  claimed(text: string): readonly RoleMention[];
+  readonly claimed: (text: string) => readonly RoleMention[];
 }
 
 const ROLES: readonly Role[] = ['lead', 'swapped', 'clean', 'reference', 'element'];
@@ -31,8 +31,20 @@ export function roleReader(roleWords: readonly RoleWord[]): RoleReader {
       return role === undefined || !keep(text, found.index, found.index + words.length) ? [] : [{ role, words }];
     });
   return {
-    named: (text) => find(folded(text).replaceAll('_', ' '), () => true),
-    claimed: (text) => find(folded(text), (whole, start, end) => isClaim(whole, start, end, expression)),
+    named: remembered((text) => find(folded(text).replaceAll('_', ' '), () => true)),
+    claimed: remembered((text) => find(folded(text), (whole, start, end) => isClaim(whole, start, end, expression))),
+  };
+}
+
+/** Folder names, pass columns and notes repeat all day: each text is searched once. */
+function remembered(find: (text: string) => readonly RoleMention[]): (text: string) => readonly RoleMention[] {
+  const known = new Map<string, readonly RoleMention[]>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    const mentions = find(text);
+    known.set(text, mentions);
+    return mentions;
   };
 }
 

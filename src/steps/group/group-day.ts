@@ -64,13 +64,13 @@ interface TiedDay {
 
 /** First the notes that name their clip; with what these tell, the notes that go by slate and timecode. */
 function tie(clips: readonly ReadClip[], notes: readonly ClipNote[], rules: GroupRules, reader: RoleReader, corrections: CorrectionIndex): TiedDay {
-  const tied = new Map<number, TiedNote[]>();
+  const tied: TiedNote[][] = clips.map(() => []);
   const usedFiles = new Set<string>();
   const keep = (note: ClipNote, places: readonly number[], humanOnly: boolean): void => {
     usedFiles.add(note.file);
-    for (const place of places) tied.set(place, [...(tied.get(place) ?? []), { note, humanOnly }]);
+    for (const place of places) tied[place]?.push({ note, humanOnly });
   };
-  const resolve = (clip: ReadClip, place: number): Known => know(clip, tied.get(place) ?? [], rules, corrections);
+  const resolve = (clip: ReadClip, place: number): Known => know(clip, tied[place] ?? [], rules, corrections);
   const named = nameNotes(notes, clips);
   const open = named.filter(({ places, names }) => places.length > 1 || names === undefined);
   for (const { note, places } of named) if (places.length === 1) keep(note, places, false);
