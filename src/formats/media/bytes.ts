@@ -89,9 +89,11 @@ export function slice(bytes: Uint8Array, at: number, length: number): Uint8Array
   return bytes.subarray(at, at + length);
 }
 
+const HEX = Array.from({ length: 256 }, (_, byte) => byte.toString(16).padStart(2, '0'));
+
 /** Lower-case hex without separators, for keys and labels. */
 export function hex(bytes: Uint8Array): string {
   let text = '';
-  for (const byte of bytes) text += byte.toString(16).padStart(2, '0');
+  for (const byte of bytes) text += HEX[byte];
   return text;
 }

@@ -22,8 +22,8 @@ export interface ExrHeader {
 /** "OpenEXR File Layout": magic number, and the flags of the version field. */
 export const EXR_MAGIC = 0x01312f76;
 const FLAG = { tiled: 0x200, longNames: 0x400, deep: 0x800, multiPart: 0x1000 } as const;
-const MAX_ATTRIBUTES = 10_000;
-const MAX_PARTS = 1024;
+const MAX_ATTRIBUTES = 2000;
+const MAX_PARTS = 64;
 
 /** Reads the headers of all parts. @throws {MalformedError} when they are damaged or cut off. */
 export async function readExrHeader(reader: Reader): Promise<ExrHeader> {

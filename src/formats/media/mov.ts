@@ -25,6 +25,8 @@ export function readMov(source: ByteSource): Promise<MediaFacts> {
 
 /** Types a movie may begin with; `pnot` and `styp` are rare but real. */
 const FIRST_TYPES = new Set(['ftyp', 'moov', 'mdat', 'wide', 'free', 'skip', 'pnot', 'styp', 'moof', 'uuid']);
+/** Cameras write under ten. */
+const MAX_TRACKS = 256;
 const INDEX_PRELOAD_BYTES = 1024 * 1024;
 
 async function readMovie(reader: Reader): Promise<MediaFacts> {
@@ -61,7 +63,7 @@ async function readIndex(reader: Reader, index: Box, topLevel: readonly Box[]): 
   const problems: FoundProblem[] = [];
   const tracks: Track[] = [];
   const metadata = [await readMetadata(reader, topLevel, 'file'), await attempt('moov', problems, () => readMetadata(reader, boxes, 'moov'))];
-  for (const trak of boxes.filter((box) => box.type === 'trak')) {
+  for (const trak of boxes.filter((box) => box.type === 'trak').slice(0, MAX_TRACKS)) {
     const track = await attempt('trak', problems, () => readTrack(reader, trak));
     if (track === undefined) continue;
     tracks.push(track);

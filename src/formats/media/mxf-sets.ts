@@ -24,6 +24,8 @@ const INSTANCE_ID = 0x3c0a;
 const MAX_SETS = 20_000;
 const PRELOAD_BYTES = 1024 * 1024;
 const MAX_SET_BYTES = 64 * 1024;
+/** Far more tracks or components than a clip has; only the first of each are looked for. */
+const MAX_REFERENCES = 256;
 
 /** Reads the sets from a partition pack's end on, over at most `length` bytes. @throws {MalformedError} */
 export async function readHeaderMetadata(reader: Reader, start: number, length: number): Promise<HeaderMetadata> {
@@ -81,7 +83,7 @@ export function referred({ sets }: HeaderMetadata, set: MetadataSet, tag: number
 export function referredAll({ sets }: HeaderMetadata, set: MetadataSet, tag: number): MetadataSet[] {
   const batch = set.items.get(tag);
   if (batch === undefined || batch.length < 8) return [];
-  const count = Math.min(u32(batch, 0), Math.floor((batch.length - 8) / 16));
+  const count = Math.min(u32(batch, 0), Math.floor((batch.length - 8) / 16), MAX_REFERENCES);
   const all = Array.from({ length: count }, (_, index) => sets.get(hex(batch.subarray(8 + index * 16, 24 + index * 16))));
   return all.filter((found) => found !== undefined);
 }

@@ -60,19 +60,13 @@ function worstCompleteness(samples: readonly SequenceSample[]): Completeness {
 const CONSTANT: readonly Field[] = ['raster', 'fps', 'sensorFps', 'codec', 'reel', 'cameraModel', 'cameraSerial', 'lens', 'lensSerial', 'ei', 'whiteBalance', 'shutter', 'dropFrame'];
 
 function changes(samples: readonly SequenceSample[]): FoundProblem[] {
-  const readable = samples.filter(({ facts }) => facts.values.length > 0);
-  const [first, ...others] = readable;
-  if (first === undefined) return [];
   return CONSTANT.flatMap((field) => {
-    const stated = JSON.stringify(firstOf(first.facts.values, field) ?? null);
-    const other = others.find(({ facts }) => JSON.stringify(firstOf(facts.values, field) ?? null) !== stated);
-    if (other === undefined) return [];
-    return [doubtful(`frame ${other.number}`, `${field} ${rawOf(other, field)}`, `${rawOf(first, field)} as in frame ${first.number}`)];
+    const stating = samples.flatMap(({ number, facts }) => facts.values.filter((value) => value.field === field).slice(0, 1).map(({ value, raw }) => ({ number, raw, key: JSON.stringify(value) })));
+    const [first] = stating;
+    const other = stating.find(({ key }) => key !== first?.key);
+    if (first === undefined || other === undefined) return [];
+    return [doubtful(`frame ${other.number}`, `${field} ${other.raw}`, `${first.raw} as in frame ${first.number}`)];
   });
-}
-
-function rawOf({ facts }: SequenceSample, field: Field): string {
-  return facts.values.find((value) => value.field === field)?.raw ?? 'not stated';
 }
 
 interface Clock {

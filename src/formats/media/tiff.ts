@@ -84,7 +84,7 @@ async function namedTexts(reader: Reader, directory: TiffDirectory): Promise<{ v
   }
   values.push(...shotDay(await textOf(reader, directory, TAG.dateTime), place('DateTime')));
   const texts: FoundText[] = [];
-  for (const [name, tag] of [['description', TAG.description], ['software', TAG.software], ['artist', TAG.artist], ['copyright', TAG.copyright]] as const) {
+  for (const [name, tag] of [['ImageDescription', TAG.description], ['Software', TAG.software], ['Artist', TAG.artist], ['Copyright', TAG.copyright]] as const) {
     const text = await textOf(reader, directory, tag);
     if (text !== '') texts.push({ name, text, place: place(name) });
   }
