@@ -1,4 +1,5 @@
-import { assertLength, conjugates } from './image-scale.ts';
+import { conjugates } from './image-scale.ts';
+import { assertAbove0, assertLength } from './impossible.ts';
 
 /** The part of the sensor that is recorded, mm. */
 export interface SensorArea {
@@ -20,6 +21,7 @@ export interface AngleOfView {
 export function angleOfView(area: SensorArea, focalLengthMm: number, squeeze = 1, barrelDistanceMm = Number.POSITIVE_INFINITY): AngleOfView {
   assertLength('sensor width', area.widthMm);
   assertLength('sensor height', area.heightMm);
+  assertAbove0('squeeze', squeeze, 10);
   const { imageMm } = conjugates(focalLengthMm, barrelDistanceMm);
   const angle = (size: number): number => (2 * Math.atan(size / (2 * imageMm)) * 180) / Math.PI;
   const width = area.widthMm * squeeze;

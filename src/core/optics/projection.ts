@@ -1,41 +1,49 @@
+import { ImpossibleValueError, assertAbove0, assertAngle, assertDistance, assertLength, unsignedZero } from './impossible.ts';
+import type { Matrix, Vector } from './matrix.ts';
+import { apply, product, transposed } from './matrix.ts';
+
 /** A point or shift in the picture, px from the principal point, x right, y down. */
 export interface PicturePoint {
   readonly x: number;
   readonly y: number;
 }
 
-/**
- * Where a camera stands and looks. Position in mm, X right, Y down, Z forward at zero angles; angles in degrees. Orientation is pan about Y, then tilt
- * about X, then roll about Z: R = Ry(pan)·Rx(tilt)·Rz(roll).
- */
-export interface CameraPose {
+/** Where a camera stands, mm: x right, y down, z forward as seen by a camera at zero angles. */
+export interface Place {
   readonly xMm: number;
   readonly yMm: number;
   readonly zMm: number;
+}
+
+/** Where a camera looks, degrees: pan to the right, tilt up and roll clockwise are positive. The head turns in that order: R = Ry(pan)·Rx(tilt)·Rz(roll). */
+export interface Aim {
   readonly panDeg: number;
   readonly tiltDeg: number;
   readonly rollDeg: number;
+}
+
+/** Where a camera stands (its entrance pupil) and looks, and how large its picture is. */
+export interface CameraPose extends Place, Aim {
   /** Focal length in px of the plate's raster. */
   readonly focalX: number;
   readonly focalY: number;
 }
-
-type Matrix = readonly [number, number, number, number, number, number, number, number, number];
 
 /**
  * Focal length in px: f·W/w across and f·H/h down the recorded raster, where w and h are the recorded part of the sensor in mm. On the squeezed raster of
  * an anamorphic lens the horizontal one is shorter by the squeeze.
  */
 export function focalInPixels(focalLengthMm: number, sensorMm: number, pixels: number, squeeze = 1): number {
-  if (!(focalLengthMm > 0) || !(sensorMm > 0) || !(pixels > 0) || !(squeeze > 0)) {
-    throw new RangeError(`no focal length in px from ${focalLengthMm} mm on ${sensorMm} mm over ${pixels} px, squeeze ${squeeze}`);
-  }
+  assertLength('focal length', focalLengthMm);
+  assertLength('sensor size', sensorMm);
+  assertAbove0('picture size', pixels, 1e6);
+  assertAbove0('squeeze', squeeze, 10);
   return (focalLengthMm * pixels) / (sensorMm * squeeze);
 }
 
 /**
- * How far a point moves between two cameras: the first sees it at `at` on a plane `depthMm` ahead of it, the second sees it elsewhere. Full projection, no
- * sum of small angles. Undefined when the point lies behind the second camera.
+ * How far a point moves between two cameras: the first sees it at `at` on a plane `depthMm` ahead of it (Infinity is allowed), the second sees it elsewhere.
+ * Full projection, no sum of small angles. Undefined when the point lies behind the second camera.
  */
 export function displacement(first: CameraPose, second: CameraPose, at: PicturePoint, depthMm: number): PicturePoint | undefined {
   return displacementBetween(preparePair(first, second), at, depthMm);
@@ -43,14 +51,22 @@ export function displacement(first: CameraPose, second: CameraPose, at: PictureP
 
 /** Two cameras made ready for many points: from the first's frame to the second's, worked out once. */
 export interface CameraPair {
-  readonly first: CameraPose;
-  readonly second: CameraPose;
+  readonly first: FocalPixels;
+  readonly second: FocalPixels;
   readonly turn: Matrix;
-  readonly shift: readonly [number, number, number];
+  readonly shift: Vector;
 }
 
-/** Prepares two cameras for `displacementBetween`. */
+/** Focal length in px of the plate's raster, across and down. */
+export interface FocalPixels {
+  readonly focalX: number;
+  readonly focalY: number;
+}
+
+/** Prepares two cameras for `displacementBetween`. @throws {ImpossibleValueError} for a pose no camera can have. */
 export function preparePair(first: CameraPose, second: CameraPose): CameraPair {
+  assertPose(first);
+  assertPose(second);
   const back = transposed(orientation(second));
   return {
     first,
@@ -62,14 +78,28 @@ export function preparePair(first: CameraPose, second: CameraPose): CameraPair {
 
 /** As `displacement`, for a prepared pair. */
 export function displacementBetween({ first, second, turn, shift }: CameraPair, at: PicturePoint, depthMm: number): PicturePoint | undefined {
-  const [x, y, z] = apply(turn, [(depthMm * at.x) / first.focalX, (depthMm * at.y) / first.focalY, depthMm]);
-  const ahead = z + shift[2];
-  if (!(ahead > 0)) return undefined;
-  return { x: (second.focalX * (x + shift[0])) / ahead - at.x, y: (second.focalY * (y + shift[1])) / ahead - at.y };
+  assertDistance('distance of the plane', depthMm);
+  if (!Number.isFinite(at.x + at.y)) throw new ImpossibleValueError('point in the picture', at.x + at.y, 'two finite numbers');
+  // Divided by the depth throughout, so that a plane at infinity is a plane like any other.
+  const nearness = 1 / depthMm;
+  const [x, y, z] = apply(turn, [at.x / first.focalX, at.y / first.focalY, 1]);
+  const ahead = z + shift[2] * nearness;
+  if (!(ahead > 1e-9)) return undefined;
+  return {
+    x: unsignedZero((second.focalX * (x + shift[0] * nearness)) / ahead - at.x),
+    y: unsignedZero((second.focalY * (y + shift[1] * nearness)) / ahead - at.y),
+  };
 }
 
-/** The orientation matrix of a pose, row by row. */
-export function orientation({ panDeg, tiltDeg, rollDeg }: Pick<CameraPose, 'panDeg' | 'tiltDeg' | 'rollDeg'>): Matrix {
+/** As `displacementBetween`, with the distance in m. @throws {ImpossibleValueError} when the point lies behind the second camera. */
+export function displacementOrRefusal(pair: CameraPair, at: PicturePoint, distanceM: number): PicturePoint {
+  const shift = displacementBetween(pair, at, distanceM * 1000);
+  if (shift === undefined) throw new ImpossibleValueError('distance', distanceM, 'that of a plane before both cameras, m');
+  return shift;
+}
+
+/** The orientation matrix of an aim, row by row. */
+export function orientation({ panDeg, tiltDeg, rollDeg }: Aim): Matrix {
   const [cp, sp] = cosSin(panDeg);
   const [ct, st] = cosSin(tiltDeg);
   const [cr, sr] = cosSin(rollDeg);
@@ -79,23 +109,24 @@ export function orientation({ panDeg, tiltDeg, rollDeg }: Pick<CameraPose, 'panD
   return product(product(pan, tilt), roll);
 }
 
+/** The aim of an orientation matrix; at a tilt of ±90° the roll is counted as 0, since pan and roll are then one. */
+export function aimOf(m: Matrix): Aim {
+  const degrees = (angle: number): number => unsignedZero((angle * 180) / Math.PI);
+  const tilt = Math.asin(Math.max(-1, Math.min(1, -m[5])));
+  if (Math.abs(m[5]) > 1 - 1e-12) return { panDeg: degrees(Math.atan2(-m[6], m[0])), tiltDeg: degrees(tilt), rollDeg: 0 };
+  return { panDeg: degrees(Math.atan2(m[2], m[8])), tiltDeg: degrees(tilt), rollDeg: degrees(Math.atan2(m[3], m[4])) };
+}
+
+function assertPose({ xMm, yMm, zMm, panDeg, tiltDeg, rollDeg, focalX, focalY }: CameraPose): void {
+  for (const offset of [xMm, yMm, zMm]) if (!(Math.abs(offset) <= 1e9)) throw new ImpossibleValueError('camera position', offset, 'within ±1000 km');
+  assertAngle('pan', panDeg);
+  assertAngle('tilt', tiltDeg);
+  assertAngle('roll', rollDeg);
+  assertAbove0('focal length in px', focalX);
+  assertAbove0('focal length in px', focalY);
+}
+
 function cosSin(degrees: number): readonly [number, number] {
   const angle = (degrees * Math.PI) / 180;
   return [Math.cos(angle), Math.sin(angle)];
-}
-
-function product(a: Matrix, b: Matrix): Matrix {
-  return [
-    a[0] * b[0] + a[1] * b[3] + a[2] * b[6], a[0] * b[1] + a[1] * b[4] + a[2] * b[7], a[0] * b[2] + a[1] * b[5] + a[2] * b[8],
-    a[3] * b[0] + a[4] * b[3] + a[5] * b[6], a[3] * b[1] + a[4] * b[4] + a[5] * b[7], a[3] * b[2] + a[4] * b[5] + a[5] * b[8],
-    a[6] * b[0] + a[7] * b[3] + a[8] * b[6], a[6] * b[1] + a[7] * b[4] + a[8] * b[7], a[6] * b[2] + a[7] * b[5] + a[8] * b[8],
-  ];
-}
-
-function transposed(m: Matrix): Matrix {
-  return [m[0], m[3], m[6], m[1], m[4], m[7], m[2], m[5], m[8]];
-}
-
-function apply(m: Matrix, [x, y, z]: readonly [number, number, number]): readonly [number, number, number] {
-  return [m[0] * x + m[1] * y + m[2] * z, m[3] * x + m[4] * y + m[5] * z, m[6] * x + m[7] * y + m[8] * z];
 }
