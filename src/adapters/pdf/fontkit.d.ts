@@ -12,6 +12,7 @@ declare module 'fontkit' {
     readonly advanceWidth: number;
   }
   export interface Font {
+    readonly unitsPerEm: number;
     hasGlyphForCodePoint(codePoint: number): boolean;
     getGlyph(id: number, characters?: readonly number[]): object;
     layout(text: string): GlyphRun;

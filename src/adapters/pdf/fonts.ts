@@ -13,6 +13,8 @@ export interface FontLibrary {
   readonly faces: Readonly<Record<Face, Font>>;
   /** A font of every script, opened only when a letter is met that the faces lack; undefined when it is not installed. */
   readonly fallback: () => Font | undefined;
+  /** Widths already measured, in parts of the size, by font and word; the same in every document. */
+  readonly widths: Map<string, number>;
 }
 
 const FACES: Readonly<Record<Face, string>> = {
@@ -33,6 +35,7 @@ export function openFonts(fallbackFile: string | null = FALLBACK): FontLibrary {
       fallback ??= fallbackFile === null ? null : openFallback(require, fallbackFile);
       return fallback ?? undefined;
     },
+    widths: new Map(),
   };
 }
 

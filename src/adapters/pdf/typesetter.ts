@@ -6,9 +6,11 @@ import type { Face, FontLibrary } from './fonts.ts';
 /** An open pdfkit document. Its types leave out `openImage`, whose answer can be given to `image` in place of the bytes. */
 export type Pdf = InstanceType<typeof PDFDocument> & { openImage(bytes: Buffer): Buffer };
 
+type FontName = Face | 'fallback';
+
 /** Letters that are set in one font. */
 interface Run {
-  readonly font: string;
+  readonly font: FontName;
   readonly text: string;
 }
 
@@ -16,6 +18,8 @@ interface Run {
 const NO_GLYPH = '▯';
 /** A letter with its marks is never parted. */
 const LETTERS = new Intl.Segmenter('en', { granularity: 'grapheme' });
+/** Measured texts kept; past it all are let go. */
+const MOST_WIDTHS = 50_000;
 /** ASCII without controls: every face has it, so no letter need be looked up. */
 const PLAIN = /^[ -~]*$/;
 
@@ -23,7 +27,6 @@ const PLAIN = /^[ -~]*$/;
 export class Typesetter {
   readonly #doc: Pdf;
   readonly #library: FontLibrary;
-  readonly #widths = new Map<string, number>();
   readonly #missing = new Set<number>();
   readonly #runs = new Map<string, readonly Run[]>();
   #fallback: Font | undefined;
@@ -41,13 +44,27 @@ export class Typesetter {
 
   /** Width in points. */
   width(text: string, face: Face, size: number): number {
-    const key = `${face} ${text}`;
-    const known = this.#widths.get(key);
-    if (known !== undefined) return (known * size) / 1000;
     let width = 0;
-    for (const run of this.#runsOf(text, face)) width += this.#doc.font(run.font).fontSize(1000).widthOfString(run.text);
-    this.#widths.set(key, width);
-    return (width * size) / 1000;
+    for (const run of this.#runsOf(text, face)) {
+      const words = run.text.split(' ');
+      width += (words.length - 1) * this.#wordWidth(' ', run.font);
+      for (const word of words) width += this.#wordWidth(word, run.font);
+    }
+    return width * size;
+  }
+
+  /** In parts of the size. */
+  #wordWidth(word: string, name: FontName): number {
+    const { widths, faces } = this.#library;
+    const key = `${name} ${word}`;
+    let width = widths.get(key);
+    if (width === undefined) {
+      if (widths.size >= MOST_WIDTHS) widths.clear();
+      const font = name === 'fallback' ? this.#openFallback() : faces[name];
+      width = font === undefined || word === '' ? 0 : font.layout(word).advanceWidth / font.unitsPerEm;
+      widths.set(key, width);
+    }
+    return width;
   }
 
   /** Lines no wider than `width`, broken at spaces, and within a word that is wider itself; a line feed always breaks. */
@@ -61,7 +78,7 @@ export class Typesetter {
     this.#doc.fillColor(colour);
     for (const run of this.#runsOf(visualOrder(text), face)) {
       this.#doc.font(run.font).fontSize(size).text(run.text, at, baseline, { lineBreak: false, baseline: 'alphabetic' });
-      at += this.#doc.widthOfString(run.text);
+      at += this.width(run.text, face, size);
     }
   }
 
@@ -92,7 +109,9 @@ export class Typesetter {
     let from = 0;
     while (from < letters.length) {
       let end = from + 1;
-      while (end < letters.length && this.width(letters.slice(from, end + 1).join(''), face, size) <= width) end += 1;
+      // Letter by letter, without the kerning between them: a hair too wide at worst.
+      let room = width - this.width(letters[from] ?? '', face, size);
+      while (end < letters.length && (room -= this.width(letters[end] ?? '', face, size)) >= 0) end += 1;
       const joint = end < letters.length ? lastJoint(letters, from, end) : end;
       pieces.push(letters.slice(from, joint).join(''));
       from = joint;
@@ -110,7 +129,7 @@ export class Typesetter {
   }
 
   #split(text: string, face: Face): readonly Run[] {
-    const runs: { font: string; text: string }[] = [];
+    const runs: { font: FontName; text: string }[] = [];
     for (const letter of visibleText(text, hexName)) {
       const [font, shown] = this.#fontOf(letter, face);
       const last = runs.at(-1);
@@ -120,7 +139,7 @@ export class Typesetter {
     return runs;
   }
 
-  #fontOf(letter: string, face: Face): readonly [string, string] {
+  #fontOf(letter: string, face: Face): readonly [FontName, string] {
     const code = letter.codePointAt(0) ?? 0;
     if (this.#library.faces[face].hasGlyphForCodePoint(code)) return [face, letter];
     const fallback = this.#openFallback();
@@ -139,7 +158,7 @@ export class Typesetter {
 }
 
 /** pdfkit takes a parsed font as it takes a file; only its types do not say so. */
-function register(doc: Pdf, name: string, font: Font): void {
+function register(doc: Pdf, name: FontName, font: Font): void {
   doc.registerFont(name, font as unknown as Uint8Array);
 }
 
