@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { FfmpegFrameSource } from '../adapters/ffmpeg/ffmpeg-frame-source.ts';
 import { mediaRoots } from '../adapters/filesystem/media-roots.ts';
 import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
-import { createSheetPrinter } from '../adapters/pdf/sheet-printer.ts';
+import { PdfSheetPrinter } from '../adapters/pdf/sheet-printer.ts';
 import type { Config } from '../config/resolved.ts';
 import type { JudgedDay } from '../core/checks/judged.ts';
 import type { ReadDay } from '../core/material/day.ts';
@@ -65,5 +65,5 @@ async function makeSheets(day: JudgedDay, config: Config, output: ResultFolder, 
   if (ffmpeg.kind === 'missing') warnings.push('no ffmpeg: the sheets carry no frames (gemel doctor says how to get it)');
   const frames: FrameSource = ffmpeg.kind === 'found' ? new FfmpegFrameSource(ffmpeg.path) : { stills: async (_clip, wanted) => wanted.map(() => undefined) };
   const locateClip = locateClips(day.clips, await mediaRoots(config.media));
-  return deliverSheets(plans, { printer: createSheetPrinter(), frames, locate: locateClip, output, progress, signal });
+  return deliverSheets(plans, { printer: new PdfSheetPrinter(), frames, locate: locateClip, output, progress, signal });
 }

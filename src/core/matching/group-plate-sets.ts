@@ -7,6 +7,7 @@ import type { ShotRow } from '../material/shot-list.ts';
 import { cameraLetter } from '../material/clip-names.ts';
 import { chooseMethod } from './group-method.ts';
 import { guessByOrder, orderedRoles } from './group-order-roles.ts';
+import { leadsByPlainSlate } from './group-plain-slates.ts';
 import type { SignSources } from './group-signs.ts';
 import { homeKey, rowKey, signedSetUps } from './group-signs.ts';
 import { compareCounters, recordingOf } from './recording.ts';
@@ -73,7 +74,7 @@ function makeSet(setUp: string, camera: string, members: readonly Clip[], rows: 
   const inOrder = sortByRecording(members);
   const own = rows.filter((row) => row.camera === undefined || camera === '' || cameraLetter(row.camera) === camera);
   const { method, from, findings } = chooseMethod(inOrder, own, rules, setUp);
-  const usable = guessByOrder(inOrder.filter((clip) => clip.usable), method, setUp);
+  const usable = guessByOrder(leadsByPlainSlate(inOrder.filter((clip) => clip.usable), setUp), method, setUp);
   const set: PlateSet = {
     id: camera === '' ? setUp : `${setUp}-${camera}`,
     slate: setUp,
