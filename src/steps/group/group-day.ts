@@ -132,7 +132,7 @@ function findingOfProblem({ code, severity, file, place, found, expected, remedy
     subject: [],
     measured: { value: found, unit: '' },
     allowed: { value: expected, unit: '' },
-    consequence: `${where} could not be read: found ${found}, expected ${expected}.`,
+    consequence: code === 'unreadable-value' ? `${where}: "${found}" could not be read as ${expected}; it is left out.` : `${where}: found ${found}, expected ${expected}.`,
     remedy,
     evidence: [where],
   };
