@@ -5,10 +5,11 @@ import { cameraLetter, clipNumberName, parseCameraName, rollName, stemOf } from 
 import { clipTimecode } from './clip-timecode.ts';
 import type { ClipNote } from './day.ts';
 import type { GroupRules } from './group-rules.ts';
+import { FIELDS } from './heading.ts';
 import { shutterDegrees } from './shutter.ts';
 import type { Source, Statement } from './statement.ts';
 import type { SaidByField } from './trust.ts';
-import { allOf, firstOf, isHumanField, isSaidTogether, sayByField } from './trust.ts';
+import { allOf, everythingSaid, firstOf, isHumanField, isSaidTogether, sayByField } from './trust.ts';
 import { rateName } from '../timecode/rate.ts';
 
 /** A clip with its facts chosen, before slate and role are decided. */
@@ -50,7 +51,7 @@ export function resolveClip(
     position: positionFacts(said),
     picture: pictureFacts(said),
     tracks: notes.length === 0 ? read.tracks : [...read.tracks, ...notes.flatMap(({ note, humanOnly }) => (humanOnly ? [] : note.tracks))],
-    statements: said.lists.flatMap((list) => list ?? NO_STATEMENTS),
+    statements: everythingSaid(said),
     disagreements: [],
     problems: timecode.problems.length === 0 ? read.problems : [...read.problems, ...timecode.problems],
   };
@@ -89,8 +90,6 @@ function notesOf(said: SaidByField): readonly string[] {
   const notes = allOf(said, 'notes').map(({ value }) => value);
   return notes.length < 2 ? notes : [...new Set(notes)];
 }
-
-const NO_STATEMENTS: readonly Statement[] = [];
 
 function lensFacts(said: SaidByField): LensFacts {
   const lens: Writable<LensFacts> = {};
@@ -160,19 +159,21 @@ function findDisagreements(clip: ResolvedClip, said: SaidByField, read: ReadClip
     serialBeside: (statement) => serialBeside(statement, said),
   };
   const found: Disagreement[] = [];
-  for (const statements of said.lists) {
-    const [first] = statements ?? NO_STATEMENTS;
-    if (statements === undefined || first === undefined) continue;
-    const { field } = first;
-    const chosen = field === 'frames' ? countedFrames(read, first) : first;
-    for (const other of statements) {
+  const compare = (chosen: Statement, others: readonly Statement[]): void => {
+    for (const other of others) {
       if (other === chosen || agrees(chosen, other, context)) continue;
-      if (!found.some((told) => told.field === field && told.other.raw === other.raw && told.other.source.file === other.source.file)) {
-        found.push({ field, chosen, other });
-      }
+      const isTold = found.some((told) => told.chosen === chosen && told.other.raw === other.raw && told.other.source.file === other.source.file);
+      if (!isTold) found.push({ field: chosen.field, chosen, other });
     }
-  }
-  return found;
+  };
+  const [frames] = allOf(said, 'frames');
+  if (frames !== undefined) compare(countedFrames(read, frames), allOf(said, 'frames'));
+  for (const [chosen, ...others] of said.several.values()) if (chosen !== undefined && chosen.field !== 'frames') compare(chosen, others);
+  return found.length < 2 ? found : inOrderOfFields(found);
+}
+
+function inOrderOfFields(found: readonly Disagreement[]): readonly Disagreement[] {
+  return found.toSorted((a, b) => FIELDS.indexOf(a.field) - FIELDS.indexOf(b.field));
 }
 
 /** Pictures counted in the file beat every stated number of them. */

@@ -48,46 +48,63 @@ export function isSaidTogether(a: Source, b: Source): boolean {
   return a === b || (a.kind === b.kind && a.file === b.file && lineOf(a.place) === lineOf(b.place));
 }
 
-/** The statements of one clip, each field's together and most trusted first. Made by `sayByField`, read by `allOf` and `firstOf`. */
+/**
+ * The statements of one clip by field. Made by `sayByField`, read by the functions below. There is one for every clip, and most
+ * fields are stated once: lists are made only for those stated several times.
+ */
 export interface SaidByField {
-  /** In the order of `FIELDS`; a field of which nothing is said has no list. */
-  readonly lists: readonly (readonly Statement[] | undefined)[];
+  /** The most trusted statement of each field, in the order of `FIELDS`. */
+  readonly firsts: readonly (Statement | undefined)[];
+  /** Fields stated more than once, by their place in `FIELDS`; most trusted first. */
+  readonly several: ReadonlyMap<number, readonly Statement[]>;
 }
 
-/** Place of each field in `lists`: a list by number is many times cheaper to make than a map, and there is one for every clip. */
 const PLACE_OF = new Map<Field, number>(FIELDS.map((field, place) => [field, place]));
-
-const NO_LISTS: readonly (Statement[] | undefined)[] = FIELDS.map(() => undefined);
+const NO_FIRSTS: readonly (Statement | undefined)[] = FIELDS.map(() => undefined);
 
 /** Sorts what is said of one clip into fields. */
 export function sayByField(...sources: readonly (readonly Statement[])[]): SaidByField {
-  const lists = NO_LISTS.slice();
+  const firsts = NO_FIRSTS.slice();
+  const several = new Map<number, Statement[]>();
   for (const statements of sources) {
     for (const statement of statements) {
       const place = placeOf(statement.field);
-      const list = lists[place];
-      if (list === undefined) lists[place] = [statement];
-      else list.push(statement);
+      const first = firsts[place];
+      if (first === undefined) firsts[place] = statement;
+      else if (several.has(place)) several.get(place)?.push(statement);
+      else several.set(place, [first, statement]);
     }
   }
-  for (const list of lists) if (list !== undefined && list.length > 1) list.sort(compareTrust);
-  return { lists };
+  for (const [place, list] of several) firsts[place] = list.sort(compareTrust)[0];
+  return { firsts, several };
 }
 
 type StatementOf<F extends Field> = Extract<Statement, { readonly field: F }>;
 
 /** All statements of one field, most trusted first. */
 export function allOf<F extends Field>(said: SaidByField, field: F): readonly StatementOf<F>[] {
+  const first = firstOf(said, field);
+  if (first === undefined) return [];
   // Every list holds the statements of its own field alone: `sayByField` put them there.
-  return (said.lists[placeOf(field)] ?? NOTHING) as readonly StatementOf<F>[];
+  return (said.several.get(placeOf(field)) ?? [first]) as readonly StatementOf<F>[];
 }
 
 /** The most trusted statement of one field. */
 export function firstOf<F extends Field>(said: SaidByField, field: F): StatementOf<F> | undefined {
-  return allOf(said, field)[0];
+  // The place of a field holds statements of that field alone, as above.
+  return said.firsts[placeOf(field)] as StatementOf<F> | undefined;
 }
 
-const NOTHING: readonly Statement[] = [];
+/** Everything said, field by field in the order of `FIELDS`. */
+export function everythingSaid({ firsts, several }: SaidByField): readonly Statement[] {
+  const all: Statement[] = [];
+  firsts.forEach((first, place) => {
+    const list = several.get(place);
+    if (list !== undefined) all.push(...list);
+    else if (first !== undefined) all.push(first);
+  });
+  return all;
+}
 
 function placeOf(field: Field): number {
   return PLACE_OF.get(field) ?? 0;

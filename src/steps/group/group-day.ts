@@ -126,13 +126,15 @@ function compareNotes(a: ClipNote, b: ClipNote): number {
 /** What a report, sidecar or other file could not tell, as a finding of the day. */
 function findingOfProblem({ code, severity, file, place, found, expected, remedy }: ReadingProblem): Finding {
   const where = place === '' ? file : `${file}, ${place}`;
+  // A note on a value tells what it was taken for; a warning, what it should have been.
+  const told = code === 'unreadable-value' && severity === 'note' ? `${found}, ${expected}` : `found ${found}, expected ${expected}`;
   return {
     code,
     severity,
     subject: [],
     measured: { value: found, unit: '' },
     allowed: { value: expected, unit: '' },
-    consequence: code === 'unreadable-value' ? `${where}: "${found}" could not be read as ${expected}; it is left out.` : `${where}: found ${found}, expected ${expected}.`,
+    consequence: `${where}: ${told}.`,
     remedy,
     evidence: [where],
   };
