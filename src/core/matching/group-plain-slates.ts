@@ -1,5 +1,6 @@
 import type { Clip, Role, RoleEvidence } from '../material/clip.ts';
 import { setUpKey } from '../slate/slate.ts';
+import { compareText } from './sorted.ts';
 
 /** Roles that stand opposite the lead: where the slate itself marks these, what it leaves unmarked is the lead. */
 const OPPOSITE: readonly Role[] = ['swapped', 'element'];
@@ -13,7 +14,7 @@ const WEIGHT = 0.7;
  */
 export function leadsByPlainSlate(clips: readonly Clip[], setUp: string): readonly Clip[] {
   const marked = clips.filter((clip) => OPPOSITE.includes(clip.role) && markOf(clip) !== undefined);
-  const [example] = marked.map((clip) => markOf(clip)).toSorted();
+  const [example] = marked.flatMap((clip) => markOf(clip) ?? []).toSorted(compareText);
   if (example === undefined || clips.some(({ role, roleEvidence }) => role === 'lead' && roleEvidence.some(({ kind }) => kind !== 'order'))) return clips;
   // The practice is one for all: an opposite pass on the plain slate says the log names the passes here.
   if (clips.some((clip) => OPPOSITE.includes(clip.role) && markOf(clip) === undefined)) return clips;

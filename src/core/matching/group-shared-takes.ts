@@ -1,22 +1,19 @@
 import type { Clip, Role, RoleEvidence } from '../material/clip.ts';
 import { sameDate } from '../material/dates.ts';
 import { decideRole } from '../material/role-evidence.ts';
-import { formatSlate, setUpKey } from '../slate/slate.ts';
+import { setUpKey } from '../slate/slate.ts';
 import { groupBy } from './sorted.ts';
 
 /**
  * What is said of one clip and holds for its neighbours, who say nothing themselves: a take has the same role on every camera that
- * shot it; where the swapped pass carries a suffix on its slate, the bare slate is the lead; and a set-up that is "for 27B" is so
- * in all its takes. Each clip keeps the words of the one that said so.
+ * shot it, and a set-up that is "for 27B" is so in all its takes. Each clip keeps the words of the one that said so.
  */
 export function shareWhatIsSaid(clips: readonly Clip[]): readonly Clip[] {
-  return shareWithinSetUps(nameBareSlates(shareAcrossCameras(clips)));
+  return shareWithinSetUps(shareAcrossCameras(clips));
 }
 
 /** Said of the same take on another camera: nearly as good as said of the clip itself. */
 const OTHER_CAMERA = 0.9;
-/** A suffix that is missing says a little less than one that is there. */
-const BARE_SLATE = 0.8;
 /** Said of another take of the same set-up: better than shooting order, weaker than any name. */
 const OTHER_TAKE = 0.55;
 
@@ -35,20 +32,6 @@ function shareAcrossCameras(clips: readonly Clip[]): readonly Clip[] {
       weight: teller.roleConfidence * OTHER_CAMERA,
       words: `the same take on camera ${teller.camera ?? 'unknown'}: ${said.words}`,
     });
-  });
-}
-
-/** Crews that slate passes by suffix leave the lead bare. A clean plate's suffix alone shows no such habit: the rest may be swapped. */
-function nameBareSlates(clips: readonly Clip[]): readonly Clip[] {
-  const suffixed = clips.filter(({ slate, role }) => slate !== undefined && slate.suffix !== '' && (role === 'swapped' || role === 'element'));
-  if (suffixed.length === 0) return clips;
-  const bySetUp = groupBy(suffixed, ({ slate }) => (slate === undefined ? '' : setUpKey(slate)));
-  return clips.map((clip) => {
-    const { slate, forSlate, roleEvidence } = clip;
-    const other = slate === undefined ? undefined : bySetUp.get(setUpKey(slate))?.[0]?.slate;
-    if (slate === undefined || other === undefined || slate.suffix !== '' || forSlate !== undefined || roleEvidence.length > 0) return clip;
-    const words = `slate "${formatSlate(slate)}" carries no suffix, where another pass of ${setUpKey(slate)} carries ${other.suffix}`;
-    return withEvidence(clip, { role: 'lead', kind: 'slate', weight: BARE_SLATE, words });
   });
 }
 

@@ -36,8 +36,8 @@ describe('the three ways crews slate passes (common practice, no source)', () =>
     const notes = ['27B-1', '27B-SW-1', '27B-CP-1'].map((slate, index) => reportRow(index + 2, { file: THREE[index]?.file ?? '', slate }));
     const day = group({ clips: THREE, notes });
     expect(setsOf(day)).toEqual(['27B-A: lead A003C001, swapped A003C002, clean A003C003']);
-    expect(day.sets[0]?.clips.map(({ roleConfidence }) => roleConfidence)).toEqual([0.8, 0.9, 0.9]);
-    expect(clipOf(day, 'A003C001.mov').roleEvidence[0]?.words).toBe('slate "27B-1" carries no suffix, where another pass of 27B carries SW');
+    expect(day.sets[0]?.clips.map(({ roleConfidence }) => roleConfidence)).toEqual([0.7, 0.9, 0.9]);
+    expect(clipOf(day, 'A003C001.mov').roleEvidence[0]?.words).toBe('slated 27B without a mark, where 27B-SW-1 is marked: the lead pass');
     expect(clipOf(day, 'A003C002.mov').roleEvidence[0]).toMatchObject({ kind: 'slate', words: 'report.csv, line 3, column slate says "27B-SW-1"' });
   });
 
