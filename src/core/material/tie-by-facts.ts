@@ -1,16 +1,15 @@
 import type { SlateGrammar } from '../slate/grammar.ts';
-import { isSlate } from '../slate/parse-slate.ts';
-import { slateFromColumns } from '../slate/slate-columns.ts';
 import type { Slate } from '../slate/slate.ts';
 import { setUpKey } from '../slate/slate.ts';
-import type { Role } from './clip.ts';
-import { textOf } from './clip-index.ts';
-import { cameraLetter, foldName, stemOf } from './clip-names.ts';
+import { foldName, stemOf } from './clip-names.ts';
 import { sameDate } from './dates.ts';
 import type { ClipNote } from './day.ts';
 import type { ResolvedClip } from './resolve-clip.ts';
 import type { RoleReader } from './role-words.ts';
+import type { RowFacts } from './row-facts.ts';
+import { rowFacts } from './row-facts.ts';
 import type { NamedNote } from './tie-notes.ts';
+import type { TimecodeIndex } from './timecode-index.ts';
 import { indexTimecode } from './timecode-index.ts';
 
 /** A clip as far as it is known before the last notes are tied. */
@@ -44,62 +43,35 @@ export function tieByFacts(
   const ties: Tie[] = [];
   const untied: UntiedNote[] = [];
   if (open.length === 0) return { ties, untied };
-  const byTake = indexTakes(clips);
-  const byTimecode = indexTimecode(clips.map(({ clip }) => clip));
+  const index: FactIndex = { clips, byTake: indexTakes(clips), byTimecode: indexTimecode(clips.map(({ clip }) => clip)) };
   for (const { note, names, places } of open) {
     const row = rowFacts(note, grammar, reader);
-    let left = places.length > 0 ? narrow(places, row, clips) : [];
-    let by = names;
-    if (names === undefined) {
-      by = row.words;
-      left = row.slate?.take === undefined ? [] : narrow(byTake.get(takeKey(row.slate)) ?? [], row, clips);
-      // Only a row that knows its camera may go by the clock alone: two cameras run on one timecode.
-      if (left.length === 0 && row.tcIn !== undefined && row.camera !== undefined) {
-        left = narrow(byTimecode.holding(row.tcIn, row.camera), row, clips).filter((place) => isOfSlate(clips[place], row.slate));
-      }
-    }
+    const left = names === undefined ? bySlateOrClock(row, index) : narrow(places, row, clips, false);
     const humanOnly = names === undefined && left.length > 1 && row.camera === undefined && eachOnItsOwnCamera(left, clips);
     if (left.length === 1 || humanOnly || areCopies(left, clips)) ties.push({ note, places: left, humanOnly });
-    else untied.push({ note, names: by ?? '', places: left });
+    else untied.push({ note, names: names ?? row.words, places: left });
   }
   return { ties, untied };
 }
 
-interface RowFacts {
-  readonly camera: string | undefined;
-  readonly date: string | undefined;
-  readonly tcIn: string | undefined;
-  readonly slate: Slate | undefined;
-  readonly passRoles: readonly Role[];
-  /** What the row goes by, in words; "" when it names nothing. */
-  readonly words: string;
-  readonly roleOfSuffix: (suffix: string) => Role | undefined;
+interface FactIndex {
+  readonly clips: readonly SlatedClip[];
+  readonly byTake: ReadonlyMap<string, readonly number[]>;
+  readonly byTimecode: TimecodeIndex;
 }
 
-function rowFacts(note: ClipNote, grammar: SlateGrammar, reader: RoleReader): RowFacts {
-  const texts: { -readonly [F in 'slate' | 'scene' | 'setup' | 'take' | 'pass']?: string } = {};
-  for (const { field, value } of note.statements) {
-    if (field === 'slate' || field === 'scene' || field === 'setup' || field === 'take' || field === 'pass') texts[field] ??= value;
-  }
-  const { pass, ...columns } = texts;
-  const slate = slateFromColumns(columns, grammar);
-  const camera = textOf(note, 'camera');
-  const tcIn = textOf(note, 'tcIn');
-  const board = (['slate', 'scene', 'setup', 'take'] as const).flatMap((field) => (texts[field] === undefined ? [] : [`${field} ${texts[field]}`]));
-  const words = [...board, ...(camera === undefined ? [] : [`camera ${camera}`]), ...(tcIn === undefined ? [] : [`timecode ${tcIn}`])];
-  return {
-    camera: camera === undefined ? undefined : cameraLetter(camera),
-    date: textOf(note, 'date'),
-    tcIn,
-    slate: slate !== undefined && isSlate(slate) ? slate : undefined,
-    passRoles: pass === undefined ? [] : reader.named(pass).map(({ role }) => role),
-    words: words.join(', '),
-    roleOfSuffix: (suffix) => reader.named(suffix)[0]?.role,
-  };
+function bySlateOrClock(row: RowFacts, { clips, byTake, byTimecode }: FactIndex): readonly number[] {
+  const bySlate = row.slate?.take === undefined ? [] : narrow(byTake.get(takeKey(row.slate)) ?? [], row, clips, true);
+  // Only a row that knows its camera may go by the clock alone: two cameras run on one timecode.
+  if (bySlate.length > 0 || row.tcIn === undefined || row.camera === undefined) return bySlate;
+  return narrow(byTimecode.holding(row.tcIn, row.camera), row, clips, true).filter((place) => isOfSlate(clips[place], row.slate));
 }
 
-/** Drops candidates that the row's other cells rule out; a cell that would rule out all of them is not heeded. */
-function narrow(places: readonly number[], row: RowFacts, clips: readonly SlatedClip[]): readonly number[] {
+/**
+ * Drops candidates that the row's other cells rule out. A row is never about another camera's clip, nor, where no name ties the two,
+ * about another day's: slates and clock times come again. Any other cell that would rule out all of them is not heeded.
+ */
+function narrow(places: readonly number[], row: RowFacts, clips: readonly SlatedClip[], sameDayOnly: boolean): readonly number[] {
   const tests: readonly ((known: SlatedClip) => boolean)[] = [
     ({ clip }) => row.camera === undefined || clip.camera === undefined || clip.camera === row.camera,
     ({ clip }) => row.date === undefined || clip.date === undefined || sameDate(clip.date, row.date),
@@ -109,8 +81,7 @@ function narrow(places: readonly number[], row: RowFacts, clips: readonly Slated
   let left = places;
   for (const [order, test] of tests.entries()) {
     const kept = left.filter((place) => clips[place] !== undefined && test(clips[place]));
-    // A row that names a camera is never about another camera's clip.
-    if (kept.length > 0 || order === 0) left = kept;
+    if (kept.length > 0 || order === 0 || (order === 1 && sameDayOnly)) left = kept;
   }
   return left.length < 2 || row.tcIn === undefined ? left : byStart(left, row.tcIn, clips);
 }

@@ -21,6 +21,7 @@ import { unusedNotes } from '../../core/material/unused-notes.ts';
 import { groupPlateSets } from '../../core/matching/group-plate-sets.ts';
 import { shareWhatIsSaid } from '../../core/matching/group-shared-takes.ts';
 import { slateFromName } from '../../core/slate/name-slate.ts';
+import type { Slate } from '../../core/slate/slate.ts';
 import { formatSlate, setUpKey } from '../../core/slate/slate.ts';
 
 /**
@@ -105,6 +106,7 @@ function decide(known: readonly Known[], rules: GroupRules, reader: RoleReader, 
     const { slate } = slated;
     const forSlate = forSlateOf(said, slate, rules.slateGrammar, (key) => setUps.has(key));
     const roles = gatherRoleEvidence(said, slated.stated, clip.file, corrections.rolesOf(clip.id), reader);
+    const contradictions = forSlate.slate === undefined ? slated.disagreements : besidesHome(slated, forSlate.slate);
     const fromNote = forSlate.statement?.source.kind === 'note' ? [forSlate.statement] : [];
     return {
       ...clip,
@@ -113,10 +115,15 @@ function decide(known: readonly Known[], rules: GroupRules, reader: RoleReader, 
       roleEvidence: roles.evidence,
       ...decideRole(roles.evidence),
       statements: fromNote.length === 0 ? clip.statements : [...clip.statements, ...fromNote],
-      disagreements: slated.disagreements.length === 0 ? clip.disagreements : [...slated.disagreements, ...clip.disagreements],
+      disagreements: contradictions.length === 0 ? clip.disagreements : [...contradictions, ...clip.disagreements],
       problems: [...clip.problems, ...slated.problems, ...forSlate.problems, ...roles.problems],
     };
   });
+}
+
+/** A pass slated 27C "for 27B" may lie in a folder named 27B: that contradicts nothing. */
+function besidesHome({ disagreements, stated }: ResolvedSlate, home: Slate): ResolvedSlate['disagreements'] {
+  return disagreements.filter(({ other }) => !stated.some(({ statement, slate }) => statement === other && setUpKey(slate) === setUpKey(home)));
 }
 
 function compareNotes(a: ClipNote, b: ClipNote): number {

@@ -69,6 +69,13 @@ describe('a row names its clip', () => {
     expect(tiedTo(clips, row({ tcIn: '10:00:10:00' }))).toEqual([]);
   });
 
+  it('not by a timecode or a slate of another day', () => {
+    const clips = [readClip('A003C010.mov', { tcIn: '10:00:00:00', date: '2026-11-25', slate: '27B-3' })];
+    expect(tiedTo(clips, row({ camera: 'A', tcIn: '10:00:00:00', date: '2026-11-26' }))).toEqual([]);
+    expect(tiedTo(clips, row({ slate: '27B-3', date: '2026-11-26' }))).toEqual([]);
+    expect(tiedTo(clips, row({ slate: '27B-3', date: '25.11.2026' }))).toEqual(['A003C010.mov']);
+  });
+
   it('not by a timecode that lies in a clip with another slate', () => {
     const clips = [readClip('A003C010.mov', { tcIn: '10:00:00:00', slate: '31A-1' })];
     expect(tiedTo(clips, row({ camera: 'A', tcIn: '10:00:00:00', slate: '27B-3' }))).toEqual([]);

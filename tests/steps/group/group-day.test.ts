@@ -58,6 +58,13 @@ describe('the three ways crews slate passes (common practice, no source)', () =>
     expect(day.unplaced).toEqual([]);
   });
 
+  it('such a pass may lie in the folder of the set-up it is for', () => {
+    const notes = [reportRow(2, { file: 'A003C001', slate: '27C-1', pass: 'swapped', forSlate: '27B' }), reportRow(3, { file: 'A003C002', slate: '27D-1', pass: 'lead' })];
+    const day = group({ clips: [readClip('27B/A003C001.mov'), readClip('27B/A003C002.mov')], notes });
+    expect(clipOf(day, '27B/A003C001.mov').disagreements).toEqual([]);
+    expect(clipOf(day, '27B/A003C002.mov').disagreements).toMatchObject([{ field: 'slate', chosen: { raw: '27D-1' }, other: { raw: '27B' } }]);
+  });
+
   it('a note on one take of such a set-up holds for its other takes, and says so', () => {
     const clips = [...THREE, readClip('A003C004.mov')];
     const notes = [
