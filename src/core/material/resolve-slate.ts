@@ -94,6 +94,8 @@ function withTake(slate: Slate, stated: readonly StatedSlate[], loneTakes: reado
 function disagreementsOf(
   slate: Slate, chosen: Statement, stated: readonly StatedSlate[], loneTakes: readonly Statement[], grammar: SlateGrammar,
 ): readonly Disagreement[] {
+  // A person has settled it; what was written before stays among the statements.
+  if (chosen.source.kind === 'correction') return [];
   const boards = stated.slice(1).filter((other) => !sameBoard(slate, other.slate));
   const takes = loneTakes.filter(({ raw }) => differs(slate.take, parseTake(raw, grammar)?.take));
   return [...boards.map(({ statement }) => ({ field: 'slate' as const, chosen, other: statement })), ...takes.map((other) => ({ field: 'take' as const, chosen, other }))];
