@@ -76,18 +76,22 @@ export function preparePair(first: CameraPose, second: CameraPose): CameraPair {
   };
 }
 
-/** As `displacement`, for a prepared pair. */
-export function displacementBetween({ first, second, turn, shift }: CameraPair, at: PicturePoint, depthMm: number): PicturePoint | undefined {
+/** As `displacement`, for a prepared pair. @throws {ImpossibleValueError} for a distance or a point that cannot be. */
+export function displacementBetween(pair: CameraPair, at: PicturePoint, depthMm: number): PicturePoint | undefined {
   assertDistance('distance of the plane', depthMm);
   if (!Number.isFinite(at.x + at.y)) throw new ImpossibleValueError('point in the picture', at.x + at.y, 'two finite numbers');
+  return shiftSeen(pair, at, 1 / depthMm);
+}
+
+/** The shift of a point on the plane at 1/`nearness` mm (0 is infinity), without guards: for millions of points of a checked pair. */
+export function shiftSeen({ first, second, turn, shift }: CameraPair, at: PicturePoint, nearness: number): PicturePoint | undefined {
   // Divided by the depth throughout, so that a plane at infinity is a plane like any other.
-  const nearness = 1 / depthMm;
-  const [x, y, z] = apply(turn, [at.x / first.focalX, at.y / first.focalY, 1]);
-  const ahead = z + shift[2] * nearness;
+  const [rayX, rayY] = [at.x / first.focalX, at.y / first.focalY];
+  const ahead = turn[6] * rayX + turn[7] * rayY + turn[8] + shift[2] * nearness;
   if (!(ahead > 1e-9)) return undefined;
   return {
-    x: unsignedZero((second.focalX * (x + shift[0] * nearness)) / ahead - at.x),
-    y: unsignedZero((second.focalY * (y + shift[1] * nearness)) / ahead - at.y),
+    x: unsignedZero((second.focalX * (turn[0] * rayX + turn[1] * rayY + turn[2] + shift[0] * nearness)) / ahead - at.x),
+    y: unsignedZero((second.focalY * (turn[3] * rayX + turn[4] * rayY + turn[5] + shift[1] * nearness)) / ahead - at.y),
   };
 }
 
