@@ -26,6 +26,8 @@ export interface DayAround {
   /** Rows of the shot list, and marks of moves, for the set-up of one of these clips, whatever its take. */
   readonly shotsFor: (clips: readonly Clip[]) => readonly ShotRow[];
   readonly marksFor: (clips: readonly Clip[]) => readonly MoveMark[];
+  /** Clips that are one recording with another clip of the day: few, as a rule none. */
+  readonly twins: ReadonlySet<ClipId>;
   /** Corrections that name one of these clips. */
   readonly correctionsFor: (clips: ReadonlySet<ClipId>) => readonly Correction[];
 }

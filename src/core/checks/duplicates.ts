@@ -26,20 +26,18 @@ function likeness({ file, frames, start, sizeBytes }: Clip): string {
   return `${stemOf(file).normalize('NFC').toLowerCase()}|${frames}|${start === undefined ? `${sizeBytes} bytes` : start.frame}`;
 }
 
-/** Each recording that is there twice. It may be taken for a second take, so a person must look. */
-export function checkDuplicates(clips: readonly Clip[]): readonly Finding[] {
-  return findDuplicates(clips).map(({ first, second }) =>
-    raise({
-      code: 'duplicate-clip',
-      severity: 'warn',
-      subject: [first, second],
-      first,
-      second,
-      measured: { value: 2, unit: '' },
-      allowed: { value: 1, unit: '' },
-      evidence: [`${first.file}: ${sizeText(first)}`, `${second.file}: ${sizeText(second)}`],
-    }),
-  );
+/** A recording that is there twice. It may be taken for a second take, so a person must look. */
+export function raiseDuplicate({ first, second }: Duplicate): Finding {
+  return raise({
+    code: 'duplicate-clip',
+    severity: 'warn',
+    subject: [first, second],
+    first,
+    second,
+    measured: { value: 2, unit: '' },
+    allowed: { value: 1, unit: '' },
+    evidence: [`${first.file}: ${sizeText(first)}`, `${second.file}: ${sizeText(second)}`],
+  });
 }
 
 function sizeText({ sizeBytes, frames }: Clip): string {

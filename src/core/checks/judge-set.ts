@@ -11,7 +11,7 @@ import { checkClock } from './clock.ts';
 import type { Counting } from './counting.ts';
 import { countingOf, weighClips, weighLead, weighReading } from './counting.ts';
 import { checkGaps, checkLeadCovers, checkPassCovers, checkSync, sharesCut } from './coverage.ts';
-import { checkDuplicates } from './duplicates.ts';
+import { findDuplicates, raiseDuplicate } from './duplicates.ts';
 import type { JudgedSet } from './judged.ts';
 import type { LeadCase } from './lead-case.ts';
 import { clipsOf, coverageOf, joinedClips, layOutCases, ratesDiffer } from './lead-case.ts';
@@ -38,6 +38,7 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
   const judged = cases.filter(({ lead }) => counting.leads.has(lead.id));
   const clips = clipsOf(matched, cases);
   const marks = day.marksFor(clips);
+  const duplicates = findDuplicates(clips.filter(({ id }) => day.twins.has(id)));
   const findings = sortFindings(
     [
       ...cases.flatMap((one) => checkCase(matched, one, counting, day, rules)),
@@ -45,7 +46,7 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
       ...clips.flatMap((clip) => checkClip(clip, judged, counting, rules)),
       ...checkMarks(matched.set, joinedClips(judged), marks),
       ...checkClock(clips, () => matched.set).map((finding) => weighClips(finding, counting)),
-      ...checkDuplicates(clips).map((finding) => weighClips(finding, counting)),
+      ...duplicates.map((one) => weighClips(raiseDuplicate(one), counting)),
     ].filter(({ code }) => !matched.set.method.skipChecks.includes(groupOf(code))),
   );
   const comparable = judged.flatMap(({ passes }) => passes.map((one) => one.passes));
@@ -96,15 +97,15 @@ function checkWhole(
   cases: readonly LeadCase[],
   counting: Counting,
   shots: readonly ShotRow[],
-  { clipOf }: DayAround,
+  day: DayAround,
   rules: CheckRules,
 ): readonly Finding[] {
   const guessable = clipsOf(matched, cases).filter(({ id }) => counting.clips.has(id));
   return [
     ...checkLeadPass(matched),
     ...(cases.length === 0 ? checkSetHasPasses(matched, counting.setLacks) : shotsWithoutLead(cases, shots)),
-    ...checkProposals(matched, clipOf).map((finding) => weighClips(finding, counting)),
-    ...checkLeftOver(matched, rules.ambiguityMargin, clipOf),
+    ...checkProposals(matched, day.clipOf).map((finding) => weighClips(finding, counting)),
+    ...checkLeftOver(matched, rules.ambiguityMargin, day),
     ...checkGuessedRoles(guessable),
   ];
 }

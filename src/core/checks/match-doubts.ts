@@ -4,7 +4,7 @@ import { passesOf } from '../matching/left-over.ts';
 import type { Method } from '../material/method.ts';
 import type { LeadMatch, MatchedSet, PassMatch } from '../material/plate-set.ts';
 import { roleConflict } from '../material/role-evidence.ts';
-import type { ClipOf } from './check-rules.ts';
+import type { ClipOf, DayAround } from './check-rules.ts';
 import { findDuplicates } from './duplicates.ts';
 import { figure } from './evidence.ts';
 import { clipName, roleName } from './passes.ts';
@@ -59,14 +59,14 @@ export function checkProposals({ proposed }: MatchedSet, clipOf: ClipOf): readon
 }
 
 /** Passes of the set beside no lead. Spare ones are notes; one that might fill a role somebody lacks, or that nobody named, is a `warn`. */
-export function checkLeftOver({ set, matches, leftOver }: MatchedSet, threshold: number, clipOf: ClipOf): readonly Finding[] {
+export function checkLeftOver({ set, matches, leftOver }: MatchedSet, threshold: number, { clipOf, twins }: Pick<DayAround, 'clipOf' | 'twins'>): readonly Finding[] {
   // Without any lead, `missing-lead-pass` lists who waits.
   if (matches.length === 0 && set.method.required.includes('lead') && !isUnnamed({ set, matches })) return [];
   const lacking = new Set(matches.flatMap((match) => rolesLacking(match, set.method)));
   // The rival of an ambiguous match is told of there.
   const rivals = matches.flatMap(passesOf).flatMap((match) => (isAmbiguous(match, threshold) ? [match.runnerUp?.clip] : []));
   // So are second copies of a recording, by `duplicate-clip`.
-  const told = new Set([...rivals, ...findDuplicates(set.clips).map(({ second }) => second.id)]);
+  const told = new Set([...rivals, ...findDuplicates(set.clips.filter(({ id }) => twins.has(id))).map(({ second }) => second.id)]);
   return leftOver.flatMap(({ clip: id, why }) => {
     const clip = told.has(id) ? undefined : clipOf(id);
     // Of a clip that is called two things `role-conflict` tells.

@@ -1,8 +1,9 @@
 import { checkClock } from '../../core/checks/clock.ts';
-import { checkDuplicates, findDuplicates } from '../../core/checks/duplicates.ts';
+import type { Duplicate } from '../../core/checks/duplicates.ts';
+import { findDuplicates, raiseDuplicate } from '../../core/checks/duplicates.ts';
 import type { CheckRules, DayAround } from '../../core/checks/check-rules.ts';
 import { judgeSet } from '../../core/checks/judge-set.ts';
-import type { JudgedDay } from '../../core/checks/judged.ts';
+import type { JudgedDay, JudgedSet } from '../../core/checks/judged.ts';
 import { raiseNothingNamed, raiseUnmatched } from '../../core/checks/match-doubts.ts';
 import { checkShotHasLead } from '../../core/checks/presence.ts';
 import { checkReading, checkUnknownSlate } from '../../core/checks/reading.ts';
@@ -18,23 +19,26 @@ import type { PlateSet } from '../../core/material/plate-set.ts';
 export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
   const { clips, unplaced, shots, marks, findings, correctionsUsed } = matched.grouped;
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
-  const copies = new Set(findDuplicates(clips).map(({ second }) => second.id));
+  const duplicates = findDuplicates(clips);
+  const copies = new Set(duplicates.map(({ second }) => second.id));
   const day: DayAround = {
     clipOf: (id) => byId.get(id),
     shotsFor: rowsOfClips(shots),
     marksFor: rowsOfClips(marks),
+    twins: new Set(duplicates.flatMap(({ first, second }) => [first.id, second.id])),
     correctionsFor: correctionFinder(rules.corrections, correctionsUsed),
   };
+  const sets = matched.sets.map((set) => judgeSet(set, day, rules));
   return {
     clips,
-    sets: matched.sets.map((set) => judgeSet(set, day, rules)),
+    sets,
     unplaced,
     findings: sortFindings([
       ...findings,
       ...unplaced.flatMap((one) => checkUnplaced(one, byId.get(one.clip), copies)),
       ...checkNothingNamed(matched, day),
-      ...checkAcrossSets(matched, copies),
-      ...checkShots(matched, day),
+      ...checkAcrossSets(matched, duplicates),
+      ...checkShots(matched, sets),
     ]),
   };
 }
@@ -57,19 +61,23 @@ function checkNothingNamed({ grouped: { unplaced }, sets }: MatchedDay, { clipOf
 }
 
 /** Clips of different sets, or of none, that cannot both be true. What lies within one set the set says itself. */
-function checkAcrossSets({ grouped: { clips }, sets }: MatchedDay, copies: ReadonlySet<ClipId>): readonly Finding[] {
+function checkAcrossSets({ grouped: { clips }, sets }: MatchedDay, duplicates: readonly Duplicate[]): readonly Finding[] {
   const setOfClip = new Map<ClipId, PlateSet>(sets.flatMap(({ set }) => set.clips.map((clip) => [clip.id, set] as const)));
   const setOf = (clip: ClipId): PlateSet | undefined => setOfClip.get(clip);
   const acrossSets = ({ subject: [first = '', second = ''] }: Finding): boolean => setOf(first) === undefined || setOf(first)?.id !== setOf(second)?.id;
   // The second copy of a recording has its timecode too, of course.
-  const recordings = clips.filter(({ id }) => !copies.has(id));
-  return [...checkClock(recordings, setOf), ...checkDuplicates(clips)].filter(acrossSets);
+  const copies = new Set(duplicates.map(({ second }) => second));
+  const recordings = clips.filter((clip) => !copies.has(clip));
+  return [...checkClock(recordings, setOf), ...duplicates.map(raiseDuplicate)].filter(acrossSets);
 }
 
 /** Rows of the shot list for set-ups of which nothing is here: the media may be elsewhere, so it is no more than a `warn`. */
-function checkShots({ grouped: { shots }, sets }: MatchedDay, { shotsFor }: DayAround): readonly Finding[] {
-  const here = new Set(shotsFor(sets.flatMap(({ set }) => set.clips)));
-  return shots.filter((row) => !here.has(row)).map((row) => checkShotHasLead(row, 'warn'));
+function checkShots({ grouped: { shots, clips } }: MatchedDay, sets: readonly JudgedSet[]): readonly Finding[] {
+  const told = new Set(sets.flatMap((set) => set.shots));
+  const others = shots.filter((row) => !told.has(row));
+  // A row may name the slate of a pass instead of its lead's, or an ordinary shot.
+  const here = new Set(rowsOfClips(others)(others.length === 0 ? [] : clips));
+  return others.filter((row) => !here.has(row)).map((row) => checkShotHasLead(row, 'warn'));
 }
 
 /** Finds the corrections that were used on any of some clips, in the order of the file. */
