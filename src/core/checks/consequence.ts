@@ -90,7 +90,7 @@ export function wordingOf(fault: Fault): Wording {
       return shortPass(fault);
     case 'frame-gap':
       return {
-        consequence: `${clipName(fault.clip)} lacks the pictures numbered ${fault.numbers}: ${fault.inCut ? 'the action jumps there' : 'nothing that is needed lies there'}.`,
+        consequence: `${clipName(fault.clip)} lacks the pictures numbered ${fault.numbers}: ${GAP_SEEN[fault.severity]}.`,
         remedy: `Copy or render these numbers again from the camera original, then run the check again.`,
       };
     case 'clean-plate-short':
@@ -125,6 +125,16 @@ export function wordingOf(fault: Fault): Wording {
     default:
       return 'passes' in fault ? differs(fault) : notTheShows(fault);
   }
+}
+
+const GAP_SEEN = { stop: 'the action jumps there', warn: 'the handles are incomplete there', note: 'nothing that is needed lies there' } as const;
+
+/** What it leads to that a row of the shot list gives no cut that can be placed in its lead. */
+export function wordingOfShotRow({ problem, clip }: UnreadFault): Wording {
+  return {
+    consequence: `The cut in ${clipName(clip)} could not be placed (found ${problem.found}, expected ${problem.expected}): its passes are held against the whole take instead.`,
+    remedy: sentence(problem.remedy),
+  };
 }
 
 /** What a reading problem leads to; what to do about it the reader has said. */

@@ -151,7 +151,6 @@ export function checkGaps(clip: Clip, coverageOf: () => readonly PassCoverage[])
       subject: [clip],
       clip,
       numbers: missing.map(holeText).join(', '),
-      inCut,
       measured: { value: count, unit: 'frames' },
       allowed: { value: 0, unit: 'frames' },
       evidence: [`${clip.file}: numbers ${missing.map(holeText).join(', ')} are not there`],

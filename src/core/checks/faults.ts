@@ -67,7 +67,7 @@ export type Fault =
   | (Raised & { readonly code: 'proposed-match'; readonly lead: Clip; readonly clip: Clip; readonly proposal: ProposedMatch })
   | (Raised & { readonly code: 'role-conflict'; readonly clip: Clip; readonly roles: readonly Role[] })
   | (Raised & { readonly code: 'role-guessed'; readonly clips: readonly Clip[] })
-  | (Raised & { readonly code: 'frame-gap'; readonly clip: Clip; readonly numbers: string; readonly inCut: boolean })
+  | (Raised & { readonly code: 'frame-gap'; readonly clip: Clip; readonly numbers: string })
   | (Raised & { readonly code: 'clean-plate-short'; readonly clip: Clip; readonly passes: MatchedPasses; readonly needed?: NeededRange })
   | (Raised & { readonly code: 'sync-assumed'; readonly passes: MatchedPasses })
   | (Raised & { readonly code: 'length-disagrees'; readonly clip: Clip })

@@ -1,7 +1,7 @@
 import type { Clip, Disagreement } from '../material/clip.ts';
 import type { Finding, FindingCode, ReadingProblem, Severity } from '../material/finding.ts';
 import type { Field } from '../material/statement.ts';
-import { wordingOfProblem } from './consequence.ts';
+import { wordingOfProblem, wordingOfShotRow } from './consequence.ts';
 import { sourceText } from './evidence.ts';
 import { raise } from './raise.ts';
 
@@ -44,7 +44,7 @@ function unusableWithoutReason({ file, complete, completeness }: Clip): ReadingP
 
 /** A row of the shot list that could not be read for this lead. */
 export function checkShotRow(problem: ReadingProblem, lead: Clip): Finding {
-  return unread(problem, lead);
+  return { ...unread(problem, lead), ...wordingOfShotRow({ problem, clip: lead }) };
 }
 
 /** Frames of the passes that are joined are named by timecode; a sequence names them by number as well. */

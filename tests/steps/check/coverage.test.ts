@@ -99,6 +99,7 @@ describe('with a shot list', () => {
   it('says which label of the row cannot be placed, and goes by the whole take', () => {
     const scene = cutOf(soundScene(), 8, 200, { cutIn: '10:02:99:00' });
     expect(said(judgeScene(withPass(scene, 'swapped', { frames: 239 })).findings)).toEqual(['short-tail warn', 'unreadable-value warn']);
+    expect(judgeScene(scene).findings[0]?.consequence).toMatch(/^The cut in A003C001 could not be placed .*against the whole take instead\.$/);
   });
 });
 
