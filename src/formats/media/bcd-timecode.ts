@@ -6,7 +6,7 @@ import type { FoundProblem, FoundValue } from './media-facts.ts';
 import { doubtful, found, timecodeValues } from './media-facts.ts';
 
 /** A timecode word taken apart: its label, with ";" before the frames when its drop bit is set. */
-export interface WordLabel {
+interface WordLabel {
   readonly label: string;
   readonly drop: boolean;
   readonly frames: number;
@@ -16,7 +16,7 @@ export interface WordLabel {
  * The label in a 32-bit word of binary-coded digits HHMMSSFF, flags masked out (ST 12-1 layout as OpenEXR and DPX store it; bit 6
  * is the drop flag, or with `wideFrames` part of the frame digits). Undefined when a digit is above 9 or a field out of range.
  */
-export function labelOfWord(word: number, wideFrames = false): WordLabel | undefined {
+function labelOfWord(word: number, wideFrames = false): WordLabel | undefined {
   const hours = digits((word >>> 24) & 0x3f);
   const minutes = digits((word >>> 16) & 0x7f);
   const seconds = digits((word >>> 8) & 0x7f);

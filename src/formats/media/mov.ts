@@ -1,3 +1,5 @@
+import type { Acquisition } from './acquisition.ts';
+import { acquisitionOf } from './acquisition.ts';
 import type { ByteSource, Reader } from './byte-source.ts';
 import { u32, u8 } from './bytes.ts';
 import type { Completeness, Container, FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
@@ -7,6 +9,7 @@ import { childrenOf, contentOf, listBoxes } from './mov-boxes.ts';
 import { readMetadata } from './mov-metadata.ts';
 import type { Pictures } from './mov-pictures.ts';
 import { readPictures } from './mov-pictures.ts';
+import { firstByteOf, sampleTables } from './mov-samples.ts';
 import type { TimecodeTrack } from './mov-timecode.ts';
 import { readTimecodeTrack } from './mov-timecode.ts';
 import type { Track } from './mov-track.ts';
@@ -27,6 +30,8 @@ export function readMov(source: ByteSource): Promise<MediaFacts> {
 const FIRST_TYPES = new Set(['ftyp', 'moov', 'mdat', 'wide', 'free', 'skip', 'pnot', 'styp', 'moof', 'uuid']);
 /** Cameras write under ten. */
 const MAX_TRACKS = 256;
+/** The first sample of such a track, at the most; the second repeats its items, and the first stand. */
+const ACQUISITION_BYTES = 4096;
 const INDEX_PRELOAD_BYTES = 1024 * 1024;
 
 async function readMovie(reader: Reader): Promise<MediaFacts> {
@@ -52,6 +57,7 @@ function containerOf(start: Uint8Array): Container | undefined {
 interface Movie {
   readonly pictures: Pictures | undefined;
   readonly timecode: TimecodeTrack | undefined;
+  readonly acquisition: Acquisition | undefined;
   readonly texts: readonly FoundText[];
   readonly notUnderstood: readonly string[];
   readonly problems: readonly FoundProblem[];
@@ -62,21 +68,25 @@ async function readIndex(reader: Reader, index: Box, topLevel: readonly Box[]): 
   const boxes = await childrenOf(reader, index);
   const problems: FoundProblem[] = [];
   const tracks: Track[] = [];
-  const metadata = [await readMetadata(reader, topLevel, 'file'), await attempt('moov', problems, () => readMetadata(reader, boxes, 'moov'))];
+  const metadata = [await attempt('moov', problems, () => readMetadata(reader, boxes, 'moov'))];
   for (const trak of boxes.filter((box) => box.type === 'trak').slice(0, MAX_TRACKS)) {
     const track = await attempt('trak', problems, () => readTrack(reader, trak));
     if (track === undefined) continue;
     tracks.push(track);
     metadata.push(await attempt('trak', problems, async () => readMetadata(reader, await childrenOf(reader, trak), track.handler)));
   }
+  // After the tracks, since it may lie far from the index.
+  metadata.push(await attempt('file', problems, () => readMetadata(reader, topLevel, 'file')));
   const timescale = await movieTimescale(reader, boxes);
   const picture = tracks.find((track) => track.handler === 'vide');
   const fragments = { boxes: topLevel.filter((box) => box.type === 'moof'), defaults: boxes.find((box) => box.type === 'mvex') };
   const clock = picture?.timecodeTracks ?? [];
+  const recorded = tracks.find(isAcquisition);
   const timecode = tracks.find((track) => clock.includes(track.id)) ?? tracks.find((track) => isTimecode(track));
   return {
     pictures: picture === undefined ? undefined : await attempt('video track', problems, () => readPictures(reader, picture, timescale, fragments)),
     timecode: timecode === undefined ? undefined : await attempt('tmcd track', problems, () => readTimecodeTrack(reader, timecode, timescale, fragments.boxes)),
+    acquisition: recorded === undefined ? undefined : await attempt('rtmd track', problems, () => readAcquisition(reader, recorded)),
     texts: metadata.flatMap((part) => part?.texts ?? []),
     notUnderstood: [...metadata.flatMap((part) => part?.notUnderstood ?? []), ...tracks.filter(isTimedMetadata).map((track) => `${track.handler} track`)],
     problems: picture === undefined ? [...problems, doubtful('moov', 'no picture track', 'a picture track')] : problems,
@@ -87,8 +97,19 @@ function isTimecode(track: Track): boolean {
   return track.handler === 'tmcd' || track.entry?.format === 'tmcd' || track.entry?.format === 'tc64';
 }
 
+async function readAcquisition(reader: Reader, track: Track): Promise<Acquisition> {
+  const at = await firstByteOf(reader, await sampleTables(reader, track.sampleTable));
+  const length = at === undefined ? 0 : Math.min(ACQUISITION_BYTES, reader.size - at);
+  return acquisitionOf(at === undefined || length <= 0 ? new Uint8Array(0) : await reader.peek(at, length), 'rtmd track');
+}
+
+/** What some cameras record of lens and exposure with each picture. */
+function isAcquisition(track: Track): boolean {
+  return track.entry?.format === 'rtmd';
+}
+
 function isTimedMetadata(track: Track): boolean {
-  return !isTimecode(track) && track.handler !== 'vide' && track.handler !== 'soun' && track.handler !== 'hint';
+  return !isTimecode(track) && !isAcquisition(track) && track.handler !== 'vide' && track.handler !== 'soun' && track.handler !== 'hint';
 }
 
 async function movieTimescale(reader: Reader, boxes: readonly Box[]): Promise<number> {
@@ -109,13 +130,15 @@ function completenessOf(boxes: readonly Box[], pictures: Pictures | undefined, s
 }
 
 function factsOf(container: Container, movie: Movie, completeness: Completeness): MediaFacts {
-  const { pictures, timecode, texts } = movie;
+  const { pictures, timecode, acquisition } = movie;
+  const texts = [...movie.texts, ...(acquisition?.texts ?? [])];
   const reel = timecode?.reel;
   const values: FoundValue[] = [
     ...(pictures?.values ?? []),
     ...(timecode?.timecode === undefined ? [] : timecodeValues(timecode.timecode, 'tmcd track', timecode.rate)),
     ...(reel === undefined ? [] : [found('reel', reel, reel, 'tmcd track')]),
     ...textValues(texts),
+    ...(acquisition?.values ?? []),
   ];
   return mediaFacts({
     container,

@@ -10,7 +10,7 @@ export interface Klv {
 }
 
 /** First four bytes of every SMPTE universal label. */
-export const UL_START = '060e2b34';
+const UL_START = '060e2b34';
 const LONGEST_HEADER = 25;
 
 /** The packet at an offset, or undefined where none stands. @throws {MalformedError} on a length no file can have. */

@@ -1,7 +1,9 @@
 import { formatRate, sameRate } from '../../core/timecode/rate.ts';
+import type { Acquisition } from './acquisition.ts';
 import type { ByteSource, Reader } from './byte-source.ts';
 import type { Completeness, FoundProblem, FoundText, FoundValue, MediaFacts } from './media-facts.ts';
 import { doubtful, found, mediaFacts, timecodeValues } from './media-facts.ts';
+import { firstAcquisition } from './mxf-acquisition.ts';
 import { operationalPatternName } from './mxf-codecs.ts';
 import { completenessOf, findFooter } from './mxf-completeness.ts';
 import { pictureDescription } from './mxf-descriptor.ts';
@@ -12,7 +14,7 @@ import type { Partition } from './mxf-partition.ts';
 import { findRunIn, partitionAt } from './mxf-partition.ts';
 import type { HeaderMetadata } from './mxf-sets.ts';
 import { readHeaderMetadata } from './mxf-sets.ts';
-import { cutOff, readGuarded, unreadable } from './read-guarded.ts';
+import { attempt, cutOff, readGuarded, unreadable } from './read-guarded.ts';
 
 /**
  * What an MXF file says of itself (SMPTE ST 377-1): OP1a, OP-Atom and whatever else keeps its pictures under one material
@@ -30,7 +32,9 @@ async function readFile(reader: Reader): Promise<MediaFacts> {
   const footer = await findFooter(reader, header, runIn);
   const completeness = completenessOf(header, footer, reader.size);
   const metadata = await bestMetadata(reader, header, footer.partition);
-  return factsOf(header, metadata, completeness);
+  // What travels with the pictures of a damaged body is no loss worth a word: the footer already tells.
+  const acquisition = await attempt('data of the first picture', [], () => firstAcquisition(reader, header));
+  return factsOf(header, metadata, completeness, acquisition ?? { values: [], texts: [] });
 }
 
 /** The header's metadata, or the footer's when the header was left incomplete and the footer repeats it. */
@@ -40,7 +44,7 @@ async function bestMetadata(reader: Reader, header: Partition, footer: Partition
   return readHeaderMetadata(reader, from.pack.end, from.headerBytes);
 }
 
-function factsOf(header: Partition, metadata: HeaderMetadata, completeness: Completeness): MediaFacts {
+function factsOf(header: Partition, metadata: HeaderMetadata, completeness: Completeness, acquisition: Acquisition): MediaFacts {
   const generations = pictureGenerations(metadata);
   const picture = pictureDescription(metadata, header.essenceContainers);
   const problems: FoundProblem[] = [];
@@ -49,14 +53,14 @@ function factsOf(header: Partition, metadata: HeaderMetadata, completeness: Comp
     if (timecode?.falseDrop === true) problems.push(doubtful(what, 'a drop-frame flag at a rate without drop frame', 'drop frame only at 29.97, 59.94 and 119.88'));
   }
   if (picture.values.length === 0) problems.push(doubtful('header metadata', 'no picture descriptor', 'one'));
-  const values = [...rateValues(generations, picture.rateValue), ...lengthValues(generations, picture.durationFrames), ...picture.values, ...clock.values, ...reelValues(generations)];
+  const values = [...rateValues(generations, picture.rateValue), ...lengthValues(generations, picture.durationFrames), ...picture.values, ...clock.values, ...reelValues(generations), ...acquisition.values];
   const pattern: FoundText = { name: 'operational pattern', text: operationalPatternName(header.operationalPattern), place: 'header partition' };
   return mediaFacts({
     container: 'mxf',
     completeness,
     values,
     problems,
-    texts: [pattern, ...names(generations), ...metadataTexts(metadata)],
+    texts: [pattern, ...names(generations), ...metadataTexts(metadata), ...acquisition.texts],
     notUnderstood: partsNotUnderstood(metadata),
     ...(clock.timecode === undefined ? {} : { timecode: clock.timecode }),
   });

@@ -1,10 +1,7 @@
 import type { Field } from '../../core/material/statement.ts';
-import { formatRate, frameRate, hasDropFrame, nominalBase } from '../../core/timecode/rate.ts';
-import type { FrameRate } from '../../core/timecode/rate.ts';
-import type { Timecode } from '../../core/timecode/timecode.ts';
-import { parseLabel, parseLabelParts, TimecodeError } from '../../core/timecode/timecode.ts';
-import type { Completeness, FoundProblem, FoundValue, MediaFacts } from './media-facts.ts';
-import { doubtful, firstOf, found, mediaFacts, present } from './media-facts.ts';
+import type { Completeness, FoundProblem, MediaFacts } from './media-facts.ts';
+import { doubtful, found, mediaFacts, present } from './media-facts.ts';
+import { sequenceClock } from './sequence-clock.ts';
 import type { SequenceGroup } from './sequence-name.ts';
 
 /** One picture of a sequence that was read. */
@@ -35,7 +32,7 @@ export function sequenceFacts(group: SequenceGroup, samples: readonly SequenceSa
   return mediaFacts({
     container: first.facts.container,
     completeness: worstCompleteness(samples),
-    values: [frames, ...first.facts.values.filter(({ field }) => clock.rate === undefined || field !== 'timecodeRate'), ...clock.values],
+    values: [frames, ...first.facts.values.filter(({ field }) => clock.timecode === undefined || field !== 'timecodeRate'), ...clock.values],
     texts: first.facts.texts,
     notUnderstood: first.facts.notUnderstood,
     problems: [...first.facts.problems, ...duplicates, ...changes(samples), ...clock.problems],
@@ -67,62 +64,4 @@ function changes(samples: readonly SequenceSample[]): FoundProblem[] {
     if (first === undefined || other === undefined) return [];
     return [doubtful(`frame ${other.number}`, `${field} ${other.raw}`, `${first.raw} as in frame ${first.number}`)];
   });
-}
-
-interface Clock {
-  readonly values: readonly FoundValue[];
-  readonly problems: readonly FoundProblem[];
-  readonly timecode?: Timecode;
-  /** Set when the samples together told how fast labels count, which one alone could not. */
-  readonly rate?: FrameRate;
-}
-
-/** Whether timecode runs one frame a picture, and how it counts above 30 frames a second, where one label may stand for two pictures. */
-function sequenceClock(samples: readonly SequenceSample[]): Clock {
-  const labels = samples.flatMap(({ number, facts }) => {
-    const label = firstOf(facts.values, 'tcIn');
-    return label === undefined ? [] : [{ number, label }];
-  });
-  const rate = samples[0]?.facts.rate;
-  const [first] = labels;
-  if (first === undefined || first.number !== samples[0]?.number || rate === undefined) return { values: [], problems: missingClock(samples.length, labels.length) };
-  const problems = missingClock(samples.length, labels.length);
-  const full = countsAt(labels, rate, 1);
-  const fast = nominalBase(rate) > 30;
-  const pairs = fast ? countsAt(labels, frameRate(rate.num, rate.den * 2), 2) : undefined;
-  if (full?.runs === true && (!fast || labels.length > 2)) return fast ? clockOf(full.start, rate, problems) : { values: [], problems };
-  if (pairs?.runs === true && labels.length > 2) return clockOf(pairs.start, frameRate(rate.num, rate.den * 2), problems);
-  if (labels.length < 2 || full === undefined) return { values: [], problems };
-  return { values: [], problems: [...problems, doubtful('timecode', full.jump, 'one frame further with each picture')] };
-}
-
-function missingClock(samples: number, labels: number): FoundProblem[] {
-  return labels === 0 || labels === samples ? [] : [doubtful('timecode', `${labels} of the ${samples} pictures looked at`, 'timecode in every picture')];
-}
-
-function clockOf(timecode: Timecode, rate: FrameRate, problems: readonly FoundProblem[]): Clock {
-  return { values: [found('timecodeRate', rate, formatRate(rate), 'timecode of several pictures')], problems, timecode, rate };
-}
-
-/** Whether labels run when each stands for `pictures` pictures; the first may be the second of its pair. */
-function countsAt(labels: readonly { number: number; label: string }[], rate: FrameRate, pictures: 1 | 2): { start: Timecode; runs: boolean; jump: string } | undefined {
-  const numbered = labels.map(({ number, label }) => ({ number, label, timecode: timecodeAt(label, rate) }));
-  const [first] = numbered;
-  if (first?.timecode === undefined) return undefined;
-  const start = first.timecode;
-  const off = (phase: number): { number: number; label: string } | undefined =>
-    numbered.find(({ number, timecode }) => timecode?.frame !== start.frame + Math.floor((number - first.number + phase) / pictures));
-  const wrong = off(0);
-  const runs = wrong === undefined || (pictures === 2 && off(1) === undefined);
-  return { start, runs, jump: wrong === undefined ? '' : `${first.label} in frame ${first.number} but ${wrong.label} in frame ${wrong.number}` };
-}
-
-function timecodeAt(label: string, rate: FrameRate): Timecode | undefined {
-  try {
-    const drop = parseLabelParts(label).separatorDrop && hasDropFrame(rate);
-    return parseLabel(label, { base: nominalBase(rate), drop });
-  } catch (error) {
-    if (error instanceof TimecodeError) return undefined;
-    throw error;
-  }
 }

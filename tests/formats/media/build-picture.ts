@@ -63,7 +63,7 @@ export function dpx({ little = false, offset = 2048, size = [16, 8], statedSize,
   const word = little ? le32 : be32;
   const half = little ? le16 : be16;
   const total = offset + size[0] * size[1] * 4;
-  let header = new Uint8Array(2048).fill(0xff);
+  let header: Uint8Array = new Uint8Array(2048).fill(0xff);
   for (const [at, length] of [[36, 100], [136, 24], [160, 100], [260, 200], [460, 200], [1432, 100], [1532, 24], [1556, 32], [1588, 32], [1680, 32], [1732, 32], [1764, 100]] as const) header.fill(0, at, at + length);
   const put = (at: number, value: Uint8Array): void => {
     header = patched(header, at, value);

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { formatTimecode } from '../../../src/core/timecode/timecode.ts';
 import { sourceOf } from '../../../src/formats/media/byte-source.ts';
 import type { MediaFacts } from '../../../src/formats/media/media-facts.ts';
 import { readMxf } from '../../../src/formats/media/mxf.ts';
