@@ -19,7 +19,7 @@ export interface CameraName {
 
 /** Roll and clip, joined or apart: `A003C012_…`, `A003_C012_…`, `A_0003C012_…` (common practice of digital cinema cameras, no source). */
 const ROLL_CLIP = /(?:^|[_\-. ])([A-Z])_?(\d{3,4})_?(C\d{3,4})(?=$|[_\-. ])[_\-. ]?(.*)$/iu;
-/** Roll, month, day, hour and minute, clip: `A001_04190112_C102`. */
+/** Roll, month, day, hour and minute, clip: `A002_11250930_C014`. */
 const ROLL_TIME_CLIP = /(?:^|[_\-. ])([A-Z])(\d{3})_(\d{2})(\d{2})\d{4}_(C\d{3})(?=$|[_\-. ])[_\-. ]?(.*)$/iu;
 const YEAR_MONTH_DAY = /^(\d{2})(\d{2})(\d{2})(?=[A-Z]{2}(?![a-z])|$|[_\-. ])[_\-. ]?(.*)$/u;
 const MONTH_DAY = /^(\d{2})(\d{2})(?=[A-Z0-9]{2}(?:$|[_\-. ]))(.*)$/u;

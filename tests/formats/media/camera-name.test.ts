@@ -6,8 +6,8 @@ describe('camera-style clip names', () => {
   it.each([
     ['A003C012_261125_R7QK.mov', { camera: 'A', roll: 'A003', clip: 'C012', date: '2026-11-25', rest: 'R7QK' }],
     ['A003_C012_1125AB_001.r3d', { camera: 'A', roll: 'A003', clip: 'C012', date: '--11-25', part: 1, rest: 'AB' }],
-    ['D001C005_210716AG.mxf', { camera: 'D', roll: 'D001', clip: 'C005', date: '2021-07-16', rest: 'AG' }],
-    ['A001_04190112_C102.braw', { camera: 'A', roll: 'A001', clip: 'C102', date: '--04-19', rest: '' }],
+    ['D001C005_261125AG.mxf', { camera: 'D', roll: 'D001', clip: 'C005', date: '2026-11-25', rest: 'AG' }],
+    ['A002_11250930_C014.braw', { camera: 'A', roll: 'A002', clip: 'C014', date: '--11-25', rest: '' }],
     ['A_0008C002_260722_232311_c1GWK.mxf', { camera: 'A', roll: 'A0008', clip: 'C002', date: '2026-07-22', rest: '232311_c1GWK' }],
     ['day03/A041C003_260302_R1AB.#######.exr', { camera: 'A', roll: 'A041', clip: 'C003', date: '2026-03-02', rest: 'R1AB' }],
     ['b003c012.mov', { camera: 'B', roll: 'B003', clip: 'C012', rest: '' }],
@@ -30,7 +30,7 @@ describe('camera-style clip names', () => {
       { field: 'clip', value: 'C012', raw: 'C012', source },
       { field: 'date', value: '2026-11-25', raw: '2026-11-25', source },
     ]);
-    expect(nameStatements('A001_04190112_C102.braw').map(({ field }) => field)).toEqual(['camera', 'roll', 'clip']);
+    expect(nameStatements('A002_11250930_C014.braw').map(({ field }) => field)).toEqual(['camera', 'roll', 'clip']);
     expect(nameStatements('plate.mov')).toEqual([]);
   });
 });

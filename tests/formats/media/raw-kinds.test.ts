@@ -21,7 +21,7 @@ describe('what kind of media a name promises', () => {
 
 describe('header-only raw', () => {
   it('built as a movie is read as one, and named for what it is', async () => {
-    const facts = await read('A001_04190112_C102.braw', movie({ codec: 'brxq', timing: [[48, 1001]], timecode: { frame: 86_400, base: 24, timescale: 24_000, frameTicks: 1001 } }));
+    const facts = await read('A002_11250930_C014.braw', movie({ codec: 'brxq', timing: [[48, 1001]], timecode: { frame: 86_400, base: 24, timescale: 24_000, frameTicks: 1001 } }));
     expect(facts).toMatchObject({ container: 'raw', codec: 'Blackmagic RAW', frames: 48, rate: { num: 24_000, den: 1001 }, timecode: { frame: 86_400 }, moreMetadata: true, completeness: { condition: 'whole' } });
     expect(facts?.values.filter(({ field }) => field === 'codec')).toHaveLength(1);
   });
