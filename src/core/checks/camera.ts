@@ -4,6 +4,7 @@ import type { Raster } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { indexDifference } from '../optics/exposure.ts';
 import { figure, isPossible, readAt } from './evidence.ts';
+import type { SharedNumber } from './number-differs.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
@@ -13,8 +14,8 @@ import { checkText } from './text-differs.ts';
 export function checkCamera(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
   return [
     ...checkRaster(passes),
-    ...checkSensitivity(passes, tolerances),
-    ...checkWhiteBalance(passes, tolerances),
+    ...checkNumber(passes, SENSITIVITY, tolerances.eiStops),
+    ...checkNumber(passes, WHITE_BALANCE, tolerances.whiteBalanceK),
     ...checkCodec(passes),
     ...checkBody(passes),
   ];
@@ -41,34 +42,28 @@ function rasterText({ width, height }: Raster): string {
   return `${width} × ${height}`;
 }
 
-function checkSensitivity(passes: MatchedPasses, { eiStops }: Tolerances): readonly Finding[] {
-  return checkNumber(passes, {
-    code: 'sensitivity-differs',
-    what: 'EI',
-    start: ({ exposure }) => exposure.ei,
-    apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? Math.abs(indexDifference(lead, pass)) : Number.NaN),
-    tolerance: eiStops,
-    unit: 'stops',
-    decimals: 3,
-    text: (ei) => `${figure(ei, 0)}`,
-    by: (lead, pass, stops) => `${figure(stops, 2)} stop ${pass > lead ? 'brighter, with more noise' : 'darker, with less noise'}`,
-  });
-}
+const SENSITIVITY: SharedNumber = {
+  code: 'sensitivity-differs',
+  what: 'EI',
+  start: ({ exposure }) => exposure.ei,
+  apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? Math.abs(indexDifference(lead, pass)) : Number.NaN),
+  unit: 'stops',
+  decimals: 3,
+  text: (ei) => `${figure(ei, 0)}`,
+  by: (lead, pass, stops) => `${figure(stops, 2)} stop ${pass > lead ? 'brighter, with more noise' : 'darker, with less noise'}`,
+};
 
-function checkWhiteBalance(passes: MatchedPasses, { whiteBalanceK }: Tolerances): readonly Finding[] {
-  return checkNumber(passes, {
-    code: 'white-balance-differs',
-    what: 'white balance',
-    start: ({ exposure }) => exposure.whiteBalanceK,
-    apart: (lead, pass) => Math.abs(pass - lead),
-    tolerance: whiteBalanceK,
-    unit: 'K',
-    decimals: 1,
-    text: (kelvin) => `${figure(kelvin, 0)} K`,
-    // A camera set to more kelvin takes the light for bluer than it is, and renders it warmer.
-    by: (lead, pass) => (pass > lead ? 'rendered warmer' : 'rendered cooler'),
-  });
-}
+const WHITE_BALANCE: SharedNumber = {
+  code: 'white-balance-differs',
+  what: 'white balance',
+  start: ({ exposure }) => exposure.whiteBalanceK,
+  apart: (lead, pass) => Math.abs(pass - lead),
+  unit: 'K',
+  decimals: 1,
+  text: (kelvin) => `${figure(kelvin, 0)} K`,
+  // A camera set to more kelvin takes the light for bluer than it is, and renders it warmer.
+  by: (lead, pass) => (pass > lead ? 'rendered warmer' : 'rendered cooler'),
+};
 
 /** A sequence made from a movie is another codec of necessity: worth a note, not a look. */
 function checkCodec(passes: MatchedPasses): readonly Finding[] {

@@ -1,14 +1,16 @@
 import { sameName, sameSerial } from '../material/agreement.ts';
 import type { Chosen, Clip } from '../material/clip.ts';
-import type { Finding, Quantity, Severity } from '../material/finding.ts';
-import type { Stop } from '../material/statement.ts';
+import type { Finding, Severity } from '../material/finding.ts';
+import type { Filters, Stop } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { exactStop, stopDifference, stopsOfDensity } from '../optics/exposure.ts';
 import { trackOf } from './along-take.ts';
 import { figure, isPossible, metres, readAt } from './evidence.ts';
 import { allFilters, densityOf, otherFilters } from './filters.ts';
+import type { SharedNumber } from './number-differs.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
+import type { FoundDifference } from './raise.ts';
 import { raiseDifference } from './raise.ts';
 import { severityBeyond } from './severity.ts';
 
@@ -16,11 +18,11 @@ import { severityBeyond } from './severity.ts';
 export function checkLens(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
   return [
     ...checkLensItself(passes),
-    ...checkFocalLength(passes, tolerances),
-    ...checkFocus(passes, tolerances),
+    ...checkNumber(passes, FOCAL_LENGTH, tolerances.focalLengthPercent),
+    ...checkNumber(passes, FOCUS, tolerances.focusDioptre),
     ...checkStop(passes, tolerances),
     ...checkFilters(passes, tolerances),
-    ...checkSqueeze(passes),
+    ...checkNumber(passes, SQUEEZE, SAME_SQUEEZE),
   ];
 }
 
@@ -51,55 +53,51 @@ function lensText({ lens }: Clip, bySerial: boolean, value: string): string {
   return lens.model === undefined ? `serial ${value}` : `${lens.model.value}, serial ${value}`;
 }
 
-function checkFocalLength(passes: MatchedPasses, { focalLengthPercent }: Tolerances): readonly Finding[] {
-  return checkNumber(passes, {
-    code: 'focal-length-differs',
-    what: 'focal length',
-    start: ({ lens }) => lens.focalLengthMm,
-    track: 'focalLength',
-    apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? (Math.abs(pass - lead) / lead) * 100 : Number.NaN),
-    tolerance: focalLengthPercent,
-    unit: '%',
-    decimals: 3,
-    text: (mm) => `${figure(mm, 2)} mm`,
-    by: (lead, pass, percent) => `everything is ${percent} % ${pass > lead ? 'larger' : 'smaller'} in the frame`,
-  });
-}
+const FOCAL_LENGTH: SharedNumber = {
+  code: 'focal-length-differs',
+  what: 'focal length',
+  start: ({ lens }) => lens.focalLengthMm,
+  track: 'focalLength',
+  apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? (Math.abs(pass - lead) / lead) * 100 : Number.NaN),
+  unit: '%',
+  decimals: 3,
+  text: (mm) => `${figure(mm, 2)} mm`,
+  by: (lead, pass, percent) => `everything is ${percent} % ${pass > lead ? 'larger' : 'smaller'} in the frame`,
+};
 
-function checkFocus(passes: MatchedPasses, { focusDioptre }: Tolerances): readonly Finding[] {
-  return checkNumber(passes, {
-    code: 'focus-differs',
-    what: 'focus',
-    start: ({ lens }) => lens.focusDistanceM,
-    track: 'focusDistance',
-    // Dioptres, because a step of 10 cm is much at 1 m and nothing at 20 m; infinity is 0.
-    apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(1 / pass - 1 / lead) : Number.NaN),
-    tolerance: focusDioptre,
-    unit: 'dioptre',
-    decimals: 4,
-    text: metres,
-    by: (lead, pass) => `sharpness lies ${pass > lead ? 'farther away' : 'nearer'}`,
-  });
-}
+const FOCUS: SharedNumber = {
+  code: 'focus-differs',
+  what: 'focus',
+  start: ({ lens }) => lens.focusDistanceM,
+  track: 'focusDistance',
+  // Dioptres, because a step of 10 cm is much at 1 m and nothing at 20 m; infinity is 0.
+  apart: (lead, pass) => (lead > 0 && pass > 0 ? Math.abs(1 / pass - 1 / lead) : Number.NaN),
+  unit: 'dioptre',
+  decimals: 4,
+  text: metres,
+  by: (lead, pass) => `sharpness lies ${pass > lead ? 'farther away' : 'nearer'}`,
+};
 
+/** T and f differ by what the glass swallows, so a T is never held against an f. */
 function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly Finding[] {
-  const kinds = new Set([...scalesOf(passes.lead), ...scalesOf(passes.pass)]);
-  // T and f differ by what the glass swallows, so a T is never held against an f.
-  if (kinds.has('T') && kinds.has('f')) return [];
-  const mark = kinds.has('T') ? 'T' : kinds.has('f') ? 'f/' : 'stop ';
-  return checkNumber(passes, {
-    code: 'stop-differs',
-    what: 'stop',
-    start: ({ lens }) => irisNumber(lens.stop),
-    track: 'stop',
-    apart: (a, b) => (isPossible(a, DARKEST_STOP) && isPossible(b, DARKEST_STOP) ? Math.abs(stopDifference(exactStop(a), exactStop(b))) : Number.NaN),
-    tolerance: stopStops,
-    unit: 'stops',
-    decimals: 3,
-    text: (number) => `${mark}${figure(number, 2)}`,
-    by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
-  });
+  const scales = [...scalesOf(passes.lead), ...scalesOf(passes.pass)];
+  if (scales.includes('T') && scales.includes('f')) return [];
+  return checkNumber(passes, scales.includes('T') ? T_STOP : scales.includes('f') ? F_STOP : STOP, stopStops);
 }
+
+const STOP: SharedNumber = {
+  code: 'stop-differs',
+  what: 'stop',
+  start: ({ lens }) => irisNumber(lens.stop),
+  track: 'stop',
+  apart: (a, b) => (isPossible(a, DARKEST_STOP) && isPossible(b, DARKEST_STOP) ? Math.abs(stopDifference(exactStop(a), exactStop(b))) : Number.NaN),
+  unit: 'stops',
+  decimals: 3,
+  text: (number) => `${figure(number, 2)}`,
+  by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
+};
+const T_STOP: SharedNumber = { ...STOP, text: (number) => `T${figure(number, 2)}` };
+const F_STOP: SharedNumber = { ...STOP, text: (number) => `f/${figure(number, 2)}` };
 
 /** No iris closes further; a larger number is a misreading. */
 const DARKEST_STOP = 512;
@@ -117,50 +115,39 @@ function irisNumber(stop: Chosen<Stop> | undefined): Chosen<number> | undefined 
 function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances): readonly Finding[] {
   const a = passes.lead.lens.filters;
   const b = passes.pass.lens.filters;
-  if (a === undefined || b === undefined) return [];
+  if (a === undefined || b === undefined || sameAsWritten(a.value, b.value)) return [];
+  const texts = { what: 'filter', leadText: filterText(a.value.text), passText: filterText(b.value.text) };
+  const tell = (found: Pick<FoundDifference, 'severity' | 'measured' | 'allowed' | 'by'>): readonly Finding[] =>
+    raiseDifference(passes, 'filter-differs', { ...texts, ...found, evidence: [readAt(passes.lead, 'filter', a), readAt(passes.pass, 'filter', b)] });
+  const other = { severity: 'warn', measured: { value: texts.passText, unit: '' }, allowed: { value: texts.leadText, unit: '' }, by: '' } as const;
   const leadDensity = densityOf(a.value);
   const passDensity = densityOf(b.value);
-  const texts = { what: 'filter', leadText: filterText(a.value.text), passText: filterText(b.value.text) };
-  const evidence = [readAt(passes.lead, 'filter', a), readAt(passes.pass, 'filter', b)];
-  if (leadDensity === undefined || passDensity === undefined) {
-    if (allFilters(a.value) === allFilters(b.value)) return [];
-    return raiseDifference(passes, 'filter-differs', { severity: 'warn', ...wordsOf(texts), ...texts, evidence });
-  }
+  if (leadDensity === undefined || passDensity === undefined) return allFilters(a.value) === allFilters(b.value) ? [] : tell(other);
   const stops = stopsOfDensity(passDensity) - stopsOfDensity(leadDensity);
   const severity = severityBeyond(Math.abs(stops), ndStops);
-  if (severity !== undefined) {
-    const difference = figure(Math.abs(stops), 3);
-    return raiseDifference(passes, 'filter-differs', {
-      severity,
-      measured: { value: difference, unit: 'stops' },
-      allowed: { value: ndStops.warn, unit: 'stops' },
-      ...texts,
-      by: `${figure(difference, 2)} stop ${stops > 0 ? 'darker' : 'brighter'}`,
-      evidence,
-    });
-  }
-  if (otherFilters(a.value) === otherFilters(b.value)) return [];
-  return raiseDifference(passes, 'filter-differs', { severity: 'warn', ...wordsOf(texts), ...texts, evidence });
+  if (severity === undefined) return otherFilters(a.value) === otherFilters(b.value) ? [] : tell(other);
+  const difference = figure(Math.abs(stops), 3);
+  const by = `${figure(difference, 2)} stop ${stops > 0 ? 'darker' : 'brighter'}`;
+  return tell({ severity, measured: { value: difference, unit: 'stops' }, allowed: { value: ndStops.warn, unit: 'stops' }, by });
+}
+
+function sameAsWritten(a: Filters, b: Filters): boolean {
+  return a.text === b.text && a.ndDensity === b.ndDensity;
 }
 
 function filterText(text: string): string {
   return text.trim() === '' ? 'no filter' : text.trim();
 }
 
-function wordsOf({ leadText, passText }: { leadText: string; passText: string }): { measured: Quantity; allowed: Quantity } {
-  return { measured: { value: passText, unit: '' }, allowed: { value: leadText, unit: '' } };
-}
+const SQUEEZE: SharedNumber = {
+  code: 'squeeze-differs',
+  what: 'squeeze',
+  start: ({ lens }) => lens.squeeze,
+  apart: (lead, pass) => Math.abs(pass - lead),
+  unit: '',
+  decimals: 3,
+  text: (squeeze) => `${figure(squeeze, 2)}`,
+};
 
-function checkSqueeze(passes: MatchedPasses): readonly Finding[] {
-  return checkNumber(passes, {
-    code: 'squeeze-differs',
-    what: 'squeeze',
-    start: ({ lens }) => lens.squeeze,
-    apart: (lead, pass) => Math.abs(pass - lead),
-    // Not a matter of degree: 1.3 and 1.33 are one anamorphic written two ways, 1.5 is another lens.
-    tolerance: { warn: 0.04, stop: 0.04 },
-    unit: '',
-    decimals: 3,
-    text: (squeeze) => `${figure(squeeze, 2)}`,
-  });
-}
+/** Not a matter of degree: 1.3 and 1.33 are one anamorphic written two ways, 1.5 is another lens. */
+const SAME_SQUEEZE = { warn: 0.04, stop: 0.04 };

@@ -11,8 +11,7 @@ import { severityBeyond } from './severity.ts';
 /** A number that lead and pass should share, and how it is said. */
 export interface SharedNumber extends ChangingValue {
   readonly code: DifferenceCode;
-  /** In `unit`, like what `apart` gives. */
-  readonly tolerance: Tolerance;
+  /** Of what `apart` gives, and of the tolerance. */
   readonly unit: string;
   /** Decimals of the measured figure. */
   readonly decimals: number;
@@ -22,16 +21,16 @@ export interface SharedNumber extends ChangingValue {
 }
 
 /** The finding when the number differs by more than its tolerance; none when it is not on record for both. */
-export function checkNumber(passes: MatchedPasses, number: SharedNumber): readonly Finding[] {
+export function checkNumber(passes: MatchedPasses, number: SharedNumber, tolerance: Tolerance): readonly Finding[] {
   const apart = comparePasses(passes, number);
   if (apart === undefined) return [];
-  const severity = severityBeyond(apart.difference, number.tolerance);
+  const severity = severityBeyond(apart.difference, tolerance);
   if (severity === undefined) return [];
   const difference = figure(apart.difference, number.decimals);
   return raiseDifference(passes, number.code, {
     severity,
     measured: { value: difference, unit: number.unit },
-    allowed: { value: number.tolerance.warn, unit: number.unit },
+    allowed: { value: tolerance.warn, unit: number.unit },
     what: number.what,
     leadText: number.text(apart.lead),
     passText: number.text(apart.pass),

@@ -7,6 +7,7 @@ import { rateName, sameRate } from '../timecode/rate.ts';
 import type { TimecodeFormat } from '../timecode/timecode.ts';
 import { sameFormat } from '../timecode/timecode.ts';
 import { figure, isPossible, readAt } from './evidence.ts';
+import type { SharedNumber } from './number-differs.ts';
 import { checkNumber } from './number-differs.ts';
 import type { MatchedPasses } from './passes.ts';
 import { clipName } from './passes.ts';
@@ -14,7 +15,7 @@ import { raise, raiseDifference } from './raise.ts';
 
 /** A lead and its pass must run alike, or no frame keeps its partner: playback rate, sensor rate, timecode counting, shutter. */
 export function checkRate(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
-  return [...checkFrameRate(passes), ...checkSensorRate(passes), ...checkFormat(passes), ...checkShutter(passes, tolerances)];
+  return [...checkFrameRate(passes), ...checkSensorRate(passes), ...checkFormat(passes), ...checkNumber(passes, SHUTTER, tolerances.shutterDeg)];
 }
 
 /** The show is cut at one rate; a lead that plays at another is a question for the editor, not a fault between passes. */
@@ -102,18 +103,15 @@ function formatText({ base, drop }: TimecodeFormat): string {
   return `${base} labels a second, ${drop ? 'drop frame' : 'non-drop'}`;
 }
 
-function checkShutter(passes: MatchedPasses, { shutterDeg }: Tolerances): readonly Finding[] {
-  return checkNumber(passes, {
-    code: 'shutter-differs',
-    what: 'shutter',
-    start: ({ exposure }) => exposure.shutterDeg,
-    apart: (lead, pass) => (isPossible(lead, 360) && isPossible(pass, 360) ? Math.abs(pass - lead) : Number.NaN),
-    tolerance: shutterDeg,
-    unit: '°',
-    decimals: 3,
-    text: (degrees) => `${figure(degrees, 2)}°`,
-    by: (lead, pass) =>
-      `moving things blur ${figure(Math.abs(pass / lead - 1) * 100, 1)} % ${pass > lead ? 'longer' : 'shorter'} and it is ` +
-      `${figure(Math.abs(indexDifference(lead, pass)), 2)} stop ${pass > lead ? 'brighter' : 'darker'}`,
-  });
-}
+const SHUTTER: SharedNumber = {
+  code: 'shutter-differs',
+  what: 'shutter',
+  start: ({ exposure }) => exposure.shutterDeg,
+  apart: (lead, pass) => (isPossible(lead, 360) && isPossible(pass, 360) ? Math.abs(pass - lead) : Number.NaN),
+  unit: '°',
+  decimals: 3,
+  text: (degrees) => `${figure(degrees, 2)}°`,
+  by: (lead, pass) =>
+    `moving things blur ${figure(Math.abs(pass / lead - 1) * 100, 1)} % ${pass > lead ? 'longer' : 'shorter'} and it is ` +
+    `${figure(Math.abs(indexDifference(lead, pass)), 2)} stop ${pass > lead ? 'brighter' : 'darker'}`,
+};
