@@ -13,7 +13,7 @@ function tiedTo(clips: readonly ReadClip[], note: ClipNote, others: readonly Cli
 
 const row = (facts: Facts, file?: string): ClipNote => reportRow(7, { ...facts, ei: 1234 }, file);
 const FULL = 'A003C012_261125_R7QK';
-const TWO = [readClip(`${FULL}.mov`), readClip('A003C013_261125_R7QK.mov')];
+const TWO = [readClip(`${FULL}.mov`, { slate: '40A-1' }), readClip('A003C013_261125_R7QK.mov')];
 
 describe('a row names its clip', () => {
   it.each<[string, Facts]>([
@@ -35,6 +35,7 @@ describe('a row names its clip', () => {
   it.each<[string, Facts]>([
     ['another card of the same roll and clip number', { file: 'A003C012_261130_XXXX' }],
     ['another camera', { camera: 'B', roll: '3', clip: '12' }],
+    ['a slate that only another camera shot', { camera: 'B', slate: '40A-1' }],
     ['nothing', {}],
     ['a take without a slate', { take: '3' }],
   ])('but not when it names %s', (_what, facts) => {

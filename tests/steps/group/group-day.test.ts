@@ -82,10 +82,11 @@ describe('the three ways crews slate passes (common practice, no source)', () =>
 describe('what is no plate set', () => {
   it('is an ordinary set-up of a day on which others are called plate sets', () => {
     const clips = [...THREE, readClip('A003C004.mov', { slate: '31A-1' }), readClip('A003C005.mov', { slate: '31A-2', notes: 'lead actor late' })];
+    const threeTakes = [6, 7, 8].map((clip) => readClip(`A003C00${clip}.mov`, { slate: `32A-${clip}` }));
     const notes = THREE.map(({ file }, index) => reportRow(index + 2, { file, slate: `27B-${index + 1}`, pass: ['lead', 'swap', 'clean'][index] ?? '' }));
-    const day = group({ clips, notes });
+    const day = group({ clips: [...clips, ...threeTakes], notes });
     expect(day.sets.map(({ id }) => id)).toEqual(['27B-A']);
-    expect(day.unplaced.map(({ clip, ordinary }) => [clip, ordinary])).toEqual([['A003C004.mov', true], ['A003C005.mov', true]]);
+    expect(day.unplaced.map(({ clip, ordinary }) => [clip, ordinary])).toEqual([4, 5, 6, 7, 8].map((clip) => [`A003C00${clip}.mov`, true]));
     expect(day.unplaced[0]?.why).toContain('no sign of a plate set');
   });
 
@@ -142,6 +143,8 @@ describe('roles', () => {
     ['still need clean plate', 'unknown'],
     ['clean plate to follow', 'unknown'],
     ['match to lead', 'unknown'],
+    ['focus marks from the swap', 'unknown'],
+    ['plates for element', 'unknown'],
     ['unclean lens, elements of rain', 'element'],
     ['cleaned the lens', 'unknown'],
     ['misleading', 'unknown'],
