@@ -1,0 +1,81 @@
+import type { JudgedDay, JudgedSet, Verdict } from '../../core/checks/judged.ts';
+import { sortedBy } from '../report/order.ts';
+import { findingWords } from '../sheet/sheet-contents.ts';
+import { countSeverities, worstFirst } from '../terminal/table.ts';
+import { anchorOf, boardSet, findingList, VERDICT_SIGNS } from './board-set.ts';
+import { BOARD_STYLE } from './board-style.ts';
+import type { Html } from './html.ts';
+import { html } from './html.ts';
+
+/** What a board is made with: the show's name, and stills as JPEG by `stillKey` (those of `boardStills`). */
+export interface BoardOptions {
+  readonly show: string;
+  readonly stills: ReadonlyMap<string, Uint8Array>;
+}
+
+/**
+ * The day on one page, HTML that needs nothing but itself: no script, no network, nothing from a file unescaped. Every set with
+ * its verdict, worst first; its passes on a time line; its findings; what is still to be shot and how.
+ */
+export function formatBoard(day: JudgedDay, { show, stills }: BoardOptions): string {
+  const sets = worstFirst(day.sets);
+  const title = show === '' ? 'Day board' : `Day board · ${show}`;
+  return html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
+<meta name="color-scheme" content="light dark">
+<title>${title}</title>
+<style>${{ markup: BOARD_STYLE }}</style>
+</head>
+<body>
+<a class="skip" href="#sets">To the sets</a>
+<header>
+<h1>${title}</h1>
+${totals(day)}
+</header>
+<main id="sets">
+${overview(sets)}
+${sets.map((set) => boardSet(set, stills))}
+${withoutSet(day)}
+</main>
+<footer>
+<p>gemel is no offload tool: never erase a card on its word. This page describes plates. It clears nothing for safety: motion control, stunts and rigging are the responsible crew’s to judge, under local rules. Colour is passed through untouched.</p>
+</footer>
+</body>
+</html>
+`.markup;
+}
+
+function totals({ sets, clips, unplaced }: JudgedDay): Html {
+  const count = (verdict: Verdict): number => sets.filter((set) => set.verdict === verdict).length;
+  const badge = (verdict: Verdict): Html => html`<li class="badge ${verdict}"><span aria-hidden="true">${VERDICT_SIGNS[verdict]}</span> <b>${count(verdict)}</b> ${verdict}</li>`;
+  return html`<p>Clear to strike? ${sets.length} sets, ${clips.length} clips, ${unplaced.length} of them in no set.</p>
+<ul class="totals">${(['no', 'look', 'yes'] as const).map(badge)}</ul>`;
+}
+
+/** One line a set, to be found at a glance and followed. */
+function overview(sets: readonly JudgedSet[]): Html {
+  if (sets.length === 0) return html`<p>No plate set was found.</p>`;
+  const row = ({ matched: { set }, verdict, reason, findings }: JudgedSet): Html => {
+    const { stop, warn } = countSeverities(findings);
+    return html`<tr><th scope="row"><a href="#${anchorOf(set.id)}">${set.id}</a></th><td><span class="badge ${verdict}"><span aria-hidden="true">${VERDICT_SIGNS[verdict]}</span> ${verdict}</span></td><td class="number">${stop}</td><td class="number">${warn}</td><td>${reason}</td></tr>
+`;
+  };
+  return html`<table class="overview"><caption>All sets, worst first</caption>
+<thead><tr><th scope="col">Set</th><th scope="col">Strike?</th><th scope="col" class="number">Stop</th><th scope="col" class="number">Warn</th><th scope="col">Why</th></tr></thead>
+<tbody>
+${sets.map(row)}</tbody></table>`;
+}
+
+function withoutSet({ unplaced, findings, clips }: JudgedDay): Html | undefined {
+  if (unplaced.length === 0 && findings.length === 0) return undefined;
+  const entries = sortedBy(unplaced, ({ clip }) => clip).map(({ clip, why }) => html`<dt>${clip}</dt><dd>${why}</dd>
+`);
+  return html`<section class="set" aria-labelledby="no-set"><h2 id="no-set">In no set</h2>
+${findingList(findingWords(findings, clips))}
+${entries.length === 0 ? undefined : html`<dl>${entries}</dl>`}
+</section>`;
+}
