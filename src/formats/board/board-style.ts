@@ -20,6 +20,7 @@ table{border-collapse:collapse;width:100%}
 caption{text-align:left;font-weight:700;padding:.3rem 0}
 th,td{text-align:left;vertical-align:top;padding:.35rem .6rem .35rem 0;border-bottom:1px solid var(--rule)}
 .number{text-align:right}
+.overview th{min-width:4.2rem}
 .overview .badge{border-width:1px;font-size:.85rem}
 .wide{overflow-x:auto}
 .set{background:var(--paper);border:1px solid var(--rule);border-radius:.4rem;padding:1rem;margin:1.2rem 0}
@@ -59,6 +60,7 @@ figcaption b{color:var(--ink)}
 .stop .severity{background:var(--ink);color:var(--paper)}
 .note .severity{border-color:transparent;text-align:left}
 .remedy{font-weight:700}
+.note .remedy{font-weight:400}
 .card{border:2px solid var(--ink);border-radius:.4rem;padding:.8rem 1rem;margin:1.2rem 0}
 .card h3{font-size:1.4rem;margin:0}
 .card dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(11rem,1fr));gap:.4rem .8rem;margin:0}
@@ -67,6 +69,6 @@ dd{margin:0;font-weight:700;font-size:1.15rem}
 dd small{font-size:.7rem;font-weight:400;color:var(--faint)}
 dd.unknown,section.set>dl dd{font-weight:400;font-size:1rem}
 footer{color:var(--faint);font-size:.85rem;margin:2rem 0 1rem}
-@media (max-width:40rem){.scale span:nth-child(even):not(:last-child){display:none}.overview td:nth-child(3),.overview td:nth-child(4),.overview th:nth-child(3),.overview th:nth-child(4){display:none}}
+@media (max-width:40rem){.scale span:nth-child(even):not(:last-child),.scale span:nth-last-child(2):not(:first-child){display:none}.overview td:nth-child(3),.overview td:nth-child(4),.overview th:nth-child(3),.overview th:nth-child(4){display:none}}
 @media print{:root{--paper:#fff;--ground:#f1f3f4;--ink:#000;--faint:#444;--rule:#bbb;--accent:#1d4e63;--no:#000;--look:#000;--yes:#000}body{max-width:none;padding:0;background:#fff;font-size:10pt}.skip{display:none}.set{border:0;border-top:2px solid #000;border-radius:0;padding:.6rem 0}.timeline,.findings li,.card,.pictures figure{break-inside:avoid}.track i,.severity{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 `;
