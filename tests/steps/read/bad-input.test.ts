@@ -4,8 +4,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ExiftoolTagReader } from '../../../src/adapters/exiftool/exiftool-tag-reader.ts';
 import { FfprobeClipProbe } from '../../../src/adapters/ffmpeg/ffprobe-clip-probe.ts';
 import { DiskStore } from '../../../src/adapters/filesystem/disk-store.ts';
-import { SystemClock } from '../../../src/adapters/filesystem/system-clock.ts';
 import type { ReadDay } from '../../../src/core/material/day.ts';
+import { systemClock } from '../../../src/pipeline/system-clock.ts';
 import type { Clock } from '../../../src/ports.ts';
 import { readDay } from '../../../src/steps/read/read-day.ts';
 import { fingerprint, makeMovie, makeSequence, programPath, sharedFolder, temporaryFolder, withoutRootRights } from '../../support/make-media.ts';
@@ -32,7 +32,7 @@ function dayFolder(): string {
   return folder;
 }
 
-async function read(folder: string, settleSeconds = 0, clock: Clock = new SystemClock()): Promise<ReadDay> {
+async function read(folder: string, settleSeconds = 0, clock: Clock = systemClock): Promise<ReadDay> {
   const ports = memoryPorts(new DiskStore([folder]), { probe: new FfprobeClipProbe(await programPath('ffprobe')), tags, clock });
   return readDay(ports, readOptions({ settleSeconds }), never);
 }
