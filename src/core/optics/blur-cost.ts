@@ -35,10 +35,10 @@ export interface BlurCost {
 export function blurCost(first: CameraState, second: CameraState, plate: Plate, planes: Planes): BlurCost | NoCost {
   const refusals = [...refusalsOf(first), ...refusalsOf(second), ...refusalsOfSetting(plate, planes)];
   if (refusals.length > 0) return { kind: 'refused', refusals };
-  const focused = [asFocused(first), asFocused(second)] as const;
-  const missing = [...missingOf(first).map((what) => `${what} of the first pass`), ...missingOf(second).map((what) => `${what} of the second pass`)];
-  if (focused[0] === undefined || focused[1] === undefined) return { kind: 'unknown', missing };
-  const [a, b] = [focused[0], focused[1]];
+  const [a, b] = [asFocused(first), asFocused(second)];
+  if (a === undefined || b === undefined) {
+    return { kind: 'unknown', missing: [...missingOf(first).map((what) => `${what} of the first pass`), ...missingOf(second).map((what) => `${what} of the second pass`)] };
+  }
   const distances = [planes.nearM, planes.farM].filter((metres) => metres !== undefined);
   if (distances.length === 0) return { kind: 'unknown', missing: ['subject distance', 'background distance'] };
   const found = attempt(() => distances.map((metres) => onPlane(a, b, metres, plate)));

@@ -1,4 +1,4 @@
-import { stopsOfDensity } from './exposure.ts';
+import { assertDensity } from './exposure.ts';
 import { conjugates } from './image-scale.ts';
 import type { Refusal } from './impossible.ts';
 import { ImpossibleValueError, assertAbove0, assertAngle, assertDistance, refusalOf } from './impossible.ts';
@@ -39,7 +39,7 @@ export function refusalsOf(state: CameraState): readonly Refusal[] {
     check(state.focalLengthMm, assertFocalLength),
     check(state.focusM, (m) => assertDistance('focus distance', m * 1000)),
     check(state.iris?.number, (number) => assertAbove0('stop', number, 512)),
-    check(state.ndDensity, stopsOfDensity),
+    check(state.ndDensity, assertDensity),
     check(state.shutterDeg, (degrees) => assertAbove0('shutter', degrees, 360)),
     check(state.sensorFps, (fps) => assertAbove0('sensor rate', fps, 1e6)),
     check(state.ei, (ei) => assertAbove0('exposure index', ei)),

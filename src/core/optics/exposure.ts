@@ -27,13 +27,15 @@ export function shutterSpeed(shutterDeg: number, sensorFps: number): number {
  * recordings it is a number for the development, see `indexDifference`.
  */
 export function exposureDifference(first: LightSetting, second: LightSetting): number {
-  return unsignedZero(stopDifference(first.stop, second.stop) + timeDifference(first.exposureS, second.exposureS) - stopsOfDensity(second.density) + stopsOfDensity(first.density));
+  assertDensity(first.density);
+  assertDensity(second.density);
+  return unsignedZero(stopDifference(first.stop, second.stop) + timeDifference(first.exposureS, second.exposureS) - stopsOfDensity(second.density - first.density));
 }
 
 /** Stops by which the second iris is brighter than the first: 2·log2(T1/T2). Exact numbers; for printed marks see `exactStop`. */
 export function stopDifference(first: number, second: number): number {
-  assertAbove0('stop', first, 512);
-  assertAbove0('stop', second, 512);
+  assertAbove0('stop', first);
+  assertAbove0('stop', second);
   return unsignedZero(2 * Math.log2(first / second));
 }
 
@@ -51,10 +53,15 @@ export function indexDifference(first: number, second: number): number {
   return unsignedZero(Math.log2(second / first));
 }
 
-/** Stops of light a density takes. @throws {ImpossibleValueError} for a density below 0 or above 20. */
+/** Stops of light a density takes; of a difference of densities, what the second takes more than the first. @throws {ImpossibleValueError} beyond ±20. */
 export function stopsOfDensity(density: number): number {
-  if (!(density >= 0 && density <= 20)) throw new ImpossibleValueError('density', density, 'an optical density from 0 to 20');
+  if (!(Math.abs(density) <= 20)) throw new ImpossibleValueError('density', density, 'an optical density up to 20');
   return unsignedZero(density * STOPS_PER_DENSITY);
+}
+
+/** Guards the density of a filter. @throws {ImpossibleValueError} below 0 or above 20. */
+export function assertDensity(density: number): void {
+  if (!(density >= 0 && density <= 20)) throw new ImpossibleValueError('density', density, 'an optical density from 0 to 20');
 }
 
 /** The part of the light a density lets through, 0..1: 10^−D. */
@@ -79,7 +86,7 @@ const MARKS: ReadonlyMap<number, number> = new Map([
 
 /** The exact number a printed mark stands for: 2.8 means 2.8284, 11 means 11.3137. A number that is no mark (2.9) is taken as it is. */
 export function exactStop(marked: number): number {
-  assertAbove0('stop', marked, 512);
+  assertAbove0('stop', marked);
   const sixths = MARKS.get(marked);
   return sixths === undefined ? marked : 2 ** (sixths / 12);
 }

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { blurCost } from '../../../src/core/optics/blur-cost.ts';
 import { blurDisc, blurDiscOnTape, depthOfField, depthOfFieldOnBarrel, hyperfocal, hyperfocalOnBarrel } from '../../../src/core/optics/depth-of-field.ts';
+import { exposureDifference, stopsOfDensity } from '../../../src/core/optics/exposure.ts';
 import { exposureBalance } from '../../../src/core/optics/exposure-balance.ts';
 import { barrelFromLens, subjectFromLens } from '../../../src/core/optics/image-scale.ts';
 import { ImpossibleValueError } from '../../../src/core/optics/impossible.ts';
@@ -99,6 +100,11 @@ describe('what other focus or iris costs in sharpness', () => {
 });
 
 describe('exposure balance', () => {
+  it('takes a difference of densities either way, but no filter below 0', () => {
+    expect(stopsOfDensity(-0.3)).toBe(-stopsOfDensity(0.3));
+    expect(() => exposureDifference({ stop: 2.8, exposureS: 0.02, density: -0.3 }, { stop: 2.8, exposureS: 0.02, density: 0 })).toThrow(ImpossibleValueError);
+  });
+
   it('sums iris, time and density and keeps the EI apart', () => {
     const second = { ...LEAD, iris: { number: 4, kind: 'f' } as const, shutterDeg: 172.8, ndDensity: 0.3, ei: 400 };
     const balance = exposureBalance(LEAD, second);
