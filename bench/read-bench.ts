@@ -25,7 +25,7 @@ export interface ReadFigures {
 export async function benchRead(clips: number, runs = 3): Promise<ReadFigures> {
   const folder = mkdtempSync(join(tmpdir(), 'gemel-bench-'));
   try {
-    const plain = fill(join(folder, 'plain'), clips);
+    fill(join(folder, 'plain'), clips);
     const rich = fill(join(folder, 'rich'), clips);
     await addLensData(rich.filter((path, index) => index % 2 === 0 && !path.endsWith('.mxf')));
     const perClip = async (work: () => Promise<unknown>): Promise<number> => (await median(runs, work)) / clips;
