@@ -2,7 +2,7 @@ import type { JudgedSet, Verdict } from '../../core/checks/judged.ts';
 import { roleName } from '../sheet/clip-words.ts';
 import type { FindingWords, Picture, PlannedStill } from '../sheet/content.ts';
 import { stillKey } from '../sheet/content.ts';
-import { coverageDrawing, sortedNeeds } from '../sheet/coverage-drawing.ts';
+import { coverageDrawing, shownNeeds } from '../sheet/coverage-drawing.ts';
 import { repeatCard } from '../sheet/repeat-card.ts';
 import { findingWords } from '../sheet/sheet-contents.ts';
 import { stillGroups } from '../sheet/stills.ts';
@@ -28,7 +28,7 @@ export function boardSet(judged: JudgedSet, stills: ReadonlyMap<string, Uint8Arr
 <p class="reason">${judged.reason}</p>
 <p class="method">${set.method.name}: ${set.method.description} (${set.methodFrom})</p>
 ${pictureStrip(judged, stills)}
-${sortedNeeds(judged.needed).map((needed) => boardTimeline(coverageDrawing(judged, needed)))}
+${shownNeeds(judged).map((needed) => boardTimeline(coverageDrawing(judged, needed)))}
 ${findingList(findingWords(judged.findings, set.clips))}
 ${card === undefined ? undefined : boardCard(card)}
 ${proposed.map(({ lead, clip, role, why }) => html`<p class="aside">Proposed, not taken: ${clip} as ${roleName(role)} of ${lead} (${why}).</p>`)}

@@ -157,7 +157,7 @@ export class SourceList {
 
 function sourceName({ kind, file, place }: Source, clip: Clip): string {
   if (kind === 'embedded' || file === clip.file) return kind === 'name' ? 'the file name' : 'the clip itself';
-  // The row is enough to find it again; the column is named by the line of the table.
-  const row = place.replace(/,? ?column .*$/, '');
+  // The row is enough to find it again; which column, the line of the table says.
+  const row = /^line \d+/.exec(place)?.[0] ?? place;
   return row === '' ? file : `${file}, ${row}`;
 }

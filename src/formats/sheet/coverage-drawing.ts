@@ -5,7 +5,7 @@ import type { FrameRange } from '../../core/timecode/range.ts';
 import { lengthOf, overlap, pullRange } from '../../core/timecode/range.ts';
 import { nominalBase } from '../../core/timecode/rate.ts';
 import { sortedBy } from '../report/order.ts';
-import { framesWords, labelAt, roleName, shortName } from './clip-words.ts';
+import { framesWords, labelAt, roleName, shortName, takeWords } from './clip-words.ts';
 import type { CoverageBar, CoverageDrawing, Tick } from './content.ts';
 
 /** Roles from the one that drives the action to those that only help. */
@@ -19,7 +19,7 @@ export function coverageDrawing(judged: JudgedSet, needed: NeededRange): Coverag
   const pull = pullRange(needed.cut, needed.handles);
   const span = spanOf(pull, covers);
   return {
-    title: rangeTitle(needed),
+    title: rangeOfTake(needed, clips),
     from: needed.from,
     span,
     cut: needed.cut,
@@ -32,6 +32,18 @@ export function coverageDrawing(judged: JudgedSet, needed: NeededRange): Coverag
 /** "TWR_027_0010", or "the whole lead take". */
 export function rangeTitle({ shot, basis }: NeededRange): string {
   return shot ?? (basis === 'lead-take' ? 'The whole lead take' : 'Range without a shot code');
+}
+
+/** "TWR_027_0010 · 27B take 3": which range of which lead, for a set whose leads may be several. */
+export function rangeOfTake(needed: NeededRange, clips: readonly Clip[]): string {
+  const lead = clips.find(({ id }) => id === needed.lead);
+  return lead === undefined ? rangeTitle(needed) : `${rangeTitle(needed)} · ${takeWords(lead)}`;
+}
+
+/** The ranges a sheet shows: those of the leads by which the set is judged, all when there are none such. */
+export function shownNeeds({ needed, countingLeads }: JudgedSet): readonly NeededRange[] {
+  const counting = needed.filter(({ lead }) => countingLeads.includes(lead));
+  return sortedNeeds(counting.length > 0 ? counting : needed);
 }
 
 /** What covers a needed range, lead first; passes of one role by clip. */

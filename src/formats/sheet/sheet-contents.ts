@@ -9,7 +9,7 @@ import { correctionWords } from '../report/report-set.ts';
 import { roleName, shortName } from './clip-words.ts';
 import { comparisonTable, notOnRecord, SourceList } from './comparison.ts';
 import type { Block, Fact, FindingWords, Section, SheetContent, SheetHeading } from './content.ts';
-import { coverageDrawing, sortedNeeds } from './coverage-drawing.ts';
+import { coverageDrawing, shownNeeds } from './coverage-drawing.ts';
 import { fingerprint } from './fingerprint.ts';
 import { platesTable, pullTable, syncTable } from './plates.ts';
 import { partnersOf, stillGroups } from './stills.ts';
@@ -63,7 +63,7 @@ const BLOCKS: Readonly<Record<SheetSection, (judged: JudgedSet, template: SheetT
   summary: summaryBlocks,
   findings: ({ findings, matched }) => (findings.length === 0 ? [{ kind: 'text', text: 'None.', tone: 'faint' }] : [{ kind: 'findings', findings: findingWords(findings, matched.set.clips) }]),
   coverage: (judged) =>
-    sortedNeeds(judged.needed).flatMap((needed): readonly Block[] => [{ kind: 'coverage', drawing: coverageDrawing(judged, needed) }, pullTable(judged, needed)]),
+    shownNeeds(judged).flatMap((needed): readonly Block[] => [{ kind: 'coverage', drawing: coverageDrawing(judged, needed) }, pullTable(judged, needed)]),
   plates: (judged) => [
     { kind: 'table', ...platesTable(judged) },
     { kind: 'text', tone: 'faint', text: 'TC out is the last frame and is in. Numbers are frames counted from the clip’s first, which is 0; for image sequences, the numbers in the file names.' },

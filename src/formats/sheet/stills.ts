@@ -5,7 +5,7 @@ import type { LeadMatch } from '../../core/material/plate-set.ts';
 import { sortedBy } from '../report/order.ts';
 import { frameNumber, framesWords, labelAt, roleName, shortName, spanFrames } from './clip-words.ts';
 import type { Picture, PictureRow, PlannedStill } from './content.ts';
-import { rangeTitle, sortedNeeds } from './coverage-drawing.ts';
+import { rangeOfTake, shownNeeds } from './coverage-drawing.ts';
 
 /** Pictures of one needed range: a row a pass, and in it the head, the middle and the tail of the cut. */
 export interface StillGroup {
@@ -18,10 +18,10 @@ export interface StillGroup {
  * at the head, middle and tail of the cut. A frame the partner does not have is answered by its nearest one, and says so.
  */
 export function stillGroups(judged: JudgedSet): readonly StillGroup[] {
-  return sortedNeeds(judged.needed).flatMap((needed) => {
-    const match = judged.matched.matches.find(({ lead }) => lead === needed.lead);
-    if (match === undefined || !judged.countingLeads.includes(needed.lead)) return [];
-    return [{ caption: rangeTitle(needed), rows: rowsOf(judged.matched.set.clips, match, needed) }];
+  const { matches, set } = judged.matched;
+  return shownNeeds(judged).flatMap((needed) => {
+    const match = matches.find(({ lead }) => lead === needed.lead);
+    return match === undefined ? [] : [{ caption: rangeOfTake(needed, set.clips), rows: rowsOf(set.clips, match, needed) }];
   });
 }
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { NeededRange, PassCoverage } from '../../../src/core/coverage/coverage.ts';
-import { coverageDrawing, coverWords, missingParts } from '../../../src/formats/sheet/coverage-drawing.ts';
+import { coverageDrawing, coverWords, missingParts, shownNeeds } from '../../../src/formats/sheet/coverage-drawing.ts';
 import { brokenSplit, clearSplit, headReplacement } from '../../support/make-judged.ts';
 
 function cover(over: Partial<PassCoverage> & { readonly needed: NeededRange }): PassCoverage {
@@ -16,7 +16,7 @@ describe('the coverage drawing', () => {
     const second = judged.needed[1];
     if (second === undefined) throw new Error('the fixture has two ranges');
     const drawing = coverageDrawing(judged, second);
-    expect(drawing).toMatchObject({ title: 'TWR_027_0020', cut: { start: 164, end: 224 }, pull: { start: 152, end: 236 } });
+    expect(drawing).toMatchObject({ title: 'TWR_027_0020 · 27B take 3, circled', cut: { start: 164, end: 224 }, pull: { start: 152, end: 236 } });
     expect(drawing.bars.map(({ role }) => role)).toEqual(['lead', 'swapped', 'clean']);
     // The swapped pass has 205 frames and lies 6 earlier, so on the lead's count it ends before frame 211.
     expect(drawing.bars[1]).toMatchObject({
@@ -75,5 +75,17 @@ describe('the coverage drawing', () => {
     expect(coverWords(cover({ needed: NEEDED, missingHead: 40, missingTail: 40 }), pull)).toBe('holds none of the cut');
     // A hole beyond the handles is none of this range's business.
     expect(coverWords(cover({ needed: NEEDED, gaps: [{ start: 97, end: 100 }] }), pull)).toBe('1 frame missing inside');
+  });
+});
+
+describe('the ranges a sheet shows', () => {
+  it('are those of the leads that count, and all when no lead does', () => {
+    const judged = brokenSplit();
+    const [first] = judged.needed;
+    if (first === undefined) throw new Error('the fixture has ranges');
+    const other: NeededRange = { ...first, lead: 'A_0003/A003C011_261125_R7QK.mov', shot: 'TWR_027_0030' };
+    const shown = (countingLeads: readonly string[]) => shownNeeds({ ...judged, countingLeads, needed: [other, ...judged.needed] }).map(({ shot }) => shot);
+    expect(shown(judged.countingLeads)).toEqual(['TWR_027_0010', 'TWR_027_0020']);
+    expect(shown([])).toEqual(['TWR_027_0030', 'TWR_027_0010', 'TWR_027_0020']);
   });
 });

@@ -5,7 +5,7 @@ import { ambiguousMoco, brokenSplit, headReplacement } from '../../support/make-
 describe('the stills of a sheet', () => {
   it('are the head, middle and tail of each range, and the frames of the partners that lie under them', () => {
     const [first] = stillGroups(brokenSplit());
-    expect(first?.caption).toBe('TWR_027_0010');
+    expect(first?.caption).toBe('TWR_027_0010 · 27B take 3, circled');
     const framesOf = (row: number) => first?.rows[row]?.pictures.map(({ still }) => still?.frame);
     // The cut is 44 to 151; the swapped pass lies 6 frames earlier, the clean plate of 120 frames head to head.
     expect(framesOf(0)).toEqual([44, 97, 151]);
