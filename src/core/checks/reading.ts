@@ -34,7 +34,7 @@ function unread(problem: ReadingProblem, clip: Clip): Finding {
   };
 }
 
-const UNUSABLE: readonly FindingCode[] = ['unreadable-clip', 'truncated-clip', 'still-growing', 'unreadable-file'];
+const UNUSABLE: readonly FindingCode[] = ['duplicate-clip', 'unreadable-clip', 'truncated-clip', 'still-growing', 'unreadable-file'];
 
 /** A clip that cannot be judged never goes without a finding, whatever its reader left unsaid. */
 function unusableWithoutReason({ file, complete, completeness }: Clip): ReadingProblem {

@@ -1,0 +1,46 @@
+/**
+ * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
+ * `npm run bench -- read match sheets moves`. Times are of this machine on this day; no test asserts them.
+ */
+import { benchMatch } from './match-bench.ts';
+import { benchRead } from './read-bench.ts';
+import { benchSheets } from './sheet-bench.ts';
+
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets };
+
+async function read(): Promise<void> {
+  const figures = await benchRead(200);
+  console.log(`\nReading ${figures.clips} clips, ms a clip`);
+  console.log(`  header says all                    ${figures.headerMs.toFixed(2)}   ${ratio(figures.ffprobeMs, figures.headerMs)} one ffprobe process each`);
+  console.log(`  everything, ExifTool for some      ${figures.recordMs.toFixed(2)}   ${ratio(figures.ffprobeMs, figures.recordMs)} one ffprobe process each`);
+  console.log(`  one ffprobe process each, 2 at once ${figures.ffprobeMs.toFixed(2)}`);
+  if (figures.mediainfoMs === undefined) console.log('  mediainfo is not installed: not compared');
+  else console.log(`  one mediainfo process for all      ${figures.mediainfoMs.toFixed(2)}   everything on record takes ${(figures.recordMs / figures.mediainfoMs).toFixed(1)} times as long`);
+}
+
+function ratio(reference: number, own: number): string {
+  return `${(reference / own).toFixed(1)} times faster than`;
+}
+
+async function match(): Promise<void> {
+  console.log('\nGroup, match and check, ms (best of 3; the reference for growth is n log n from the row before)');
+  let before: { readonly clips: number; readonly ms: number } | undefined;
+  for (const row of benchMatch([1000, 10_000, 50_000])) {
+    const fair = before === undefined ? undefined : (before.ms * row.clips * Math.log(row.clips)) / (before.clips * Math.log(before.clips));
+    const growth = fair === undefined ? '' : `, ${(row.totalMs / fair).toFixed(2)} of n log n`;
+    console.log(`  ${String(row.clips).padStart(6)} clips: ${Math.round(row.groupMs)} + ${Math.round(row.matchMs)} + ${Math.round(row.checkMs)} = ${Math.round(row.totalMs)}${growth}; peak ${Math.round(row.peakMb)} MB`);
+    before = { clips: row.clips, ms: row.totalMs };
+  }
+}
+
+async function sheets(): Promise<void> {
+  console.log('\nSheets, rendering without decoding');
+  console.log(await benchSheets());
+}
+
+const asked = process.argv.slice(2);
+for (const name of asked.length === 0 ? Object.keys(PARTS) : asked) {
+  const part = PARTS[name];
+  if (part === undefined) throw new Error(`no part "${name}"; there are ${Object.keys(PARTS).join(', ')}`);
+  await part();
+}
