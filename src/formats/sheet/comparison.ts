@@ -157,7 +157,7 @@ export class SourceList {
 
 function sourceName({ kind, file, place }: Source, clip: Clip): string {
   if (kind === 'embedded' || file === clip.file) return kind === 'name' ? 'the file name' : 'the clip itself';
-  // The row is enough to find it again; which column, the line of the table says.
-  const row = /^line \d+/.exec(place)?.[0] ?? place;
+  // The row of a table, the whole of a sidecar, is enough to find it again; which column or element, the line of the table says.
+  const row = kind === 'sidecar' ? '' : (/^line \d+/.exec(place)?.[0] ?? place);
   return row === '' ? file : `${file}, ${row}`;
 }

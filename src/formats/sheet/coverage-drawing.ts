@@ -25,7 +25,7 @@ export function coverageDrawing(judged: JudgedSet, needed: NeededRange): Coverag
     cut: needed.cut,
     pull,
     ticks: lead === undefined ? [] : ticksOf(span, lead),
-    bars: covers.map((cover) => barOf(cover, pull, clips)),
+    bars: covers.map((cover) => barOf(cover, pull, clips, isHeld(judged, cover))),
   };
 }
 
@@ -80,21 +80,28 @@ export function missingParts({ available, gaps }: PassCoverage, { cut, handles }
   );
 }
 
-function barOf(cover: PassCoverage, pull: FrameRange, clips: readonly Clip[]): CoverageBar {
+function barOf(cover: PassCoverage, pull: FrameRange, clips: readonly Clip[], held: boolean): CoverageBar {
   const clip = clips.find(({ id }) => id === cover.clip);
   return {
     role: cover.role,
     label: roleName(cover.role),
     clip: clip === undefined ? cover.clip : shortName(clip),
     available: cover.available,
-    missing: missingParts(cover, cover.needed),
-    words: coverWords(cover, pull),
+    missing: held ? [] : missingParts(cover, cover.needed),
+    words: coverWords(cover, pull, held),
   };
 }
 
+/** Whether a clean plate serves though it is shorter than the range: before a locked-off camera any frame of it stands for all. */
+export function isHeld({ matched, findings }: JudgedSet, { role, clip, gaps }: PassCoverage): boolean {
+  const short = findings.some(({ code, subject }) => code === 'clean-plate-short' && subject.includes(clip));
+  return role === 'clean' && !matched.set.method.movingCamera && gaps.length === 0 && !short;
+}
+
 /** What a pass lacks of the range: "tail lacks 13 of the cut, 12 of the handle"; "holds the range" when it lacks nothing. */
-export function coverWords(cover: PassCoverage, pull: FrameRange): string {
+export function coverWords(cover: PassCoverage, pull: FrameRange, held = false): string {
   const { missingHead, missingTail, missingHeadHandle, missingTailHandle, gaps, needed } = cover;
+  if (held && missingHead + missingTail + missingHeadHandle + missingTailHandle > 0) return `${framesWords(lengthOf(cover.available))} ${SERVES}`;
   if (missingHead + missingTail >= Math.max(1, lengthOf(needed.cut))) return 'holds none of the cut';
   const holes = gaps.reduce((sum, gap) => sum + lengthOf(overlap(gap, pull) ?? { start: 0, end: 0 }), 0);
   const words = [
@@ -105,8 +112,8 @@ export function coverWords(cover: PassCoverage, pull: FrameRange): string {
   return words.length === 0 ? HOLDS : words.join('; ');
 }
 
-/** What `coverWords` says of a pass that lacks nothing. */
-export const HOLDS = 'holds the range';
+const HOLDS = 'holds the range';
+const SERVES = 'serve for all, the camera being locked off';
 
 function lackWords(where: string, cut: number, handle: number): string {
   const words = [cut > 0 ? `${cut} of the cut` : '', handle > 0 ? `${handle} of the handle` : ''].filter((part) => part !== '');

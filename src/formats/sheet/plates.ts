@@ -2,10 +2,11 @@ import type { JudgedSet } from '../../core/checks/judged.ts';
 import type { NeededRange, PassCoverage } from '../../core/coverage/coverage.ts';
 import type { Clip } from '../../core/material/clip.ts';
 import type { LeadMatch } from '../../core/material/plate-set.ts';
+import type { FrameRange } from '../../core/timecode/range.ts';
 import { overlap, pullRange } from '../../core/timecode/range.ts';
 import { frameNumber, framesWords, labelAt, NOT_ON_RECORD, rateWords, roleName, secondsWords, shortName, spanFrames, takeWords } from './clip-words.ts';
 import type { Block, Cell, Table } from './content.ts';
-import { coversOf, coverWords, HOLDS } from './coverage-drawing.ts';
+import { coversOf, coverWords, isHeld, missingParts } from './coverage-drawing.ts';
 import { partnersOf } from './stills.ts';
 
 /** How each matched pass lies under its lead, a row a pass; a pass the method needs and nothing fills has a row too. */
@@ -83,15 +84,15 @@ export function pullTable(judged: JudgedSet, needed: NeededRange): Block {
       { heading: 'TC first – TC last', share: 2.1 },
       { heading: 'Holds', share: 2.2 },
     ],
-    rows: coversOf(judged, needed).map((cover) => pullRow(cover, clips.find(({ id }) => id === cover.clip), pull)),
+    rows: coversOf(judged, needed).map((cover) => pullRow(cover, clips.find(({ id }) => id === cover.clip), pull, isHeld(judged, cover))),
   };
 }
 
-function pullRow(cover: PassCoverage, clip: Clip | undefined, pull: { readonly start: number; readonly end: number }): readonly Cell[] {
+function pullRow(cover: PassCoverage, clip: Clip | undefined, pull: FrameRange, held: boolean): readonly Cell[] {
   const there = overlap(pull, cover.available);
-  const words = coverWords(cover, pull);
-  const holds: Cell = words === HOLDS ? { text: words } : { text: words, tone: 'strong', differs: true };
-  if (clip === undefined || there === undefined) return [{ text: roleName(cover.role), tone: 'strong' }, { text: 'none' }, { text: '' }, holds];
+  const text = coverWords(cover, pull, held);
+  const holds: Cell = held || missingParts(cover, cover.needed).length === 0 ? { text } : { text, tone: 'strong', differs: true };
+  if (clip === undefined || there === undefined) return [{ text: roleName(cover.role), tone: 'strong' }, { text: held ? 'any' : 'none' }, { text: '' }, holds];
   // A pass begins at `available.start` on the lead's count, so that frame is its own first.
   const first = there.start - cover.available.start;
   const last = there.end - 1 - cover.available.start;

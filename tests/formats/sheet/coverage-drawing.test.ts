@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { NeededRange, PassCoverage } from '../../../src/core/coverage/coverage.ts';
 import { coverageDrawing, coverWords, missingParts, shownNeeds } from '../../../src/formats/sheet/coverage-drawing.ts';
-import { brokenSplit, clearSplit, headReplacement } from '../../support/make-judged.ts';
+import { brokenSplit, clearSplit, finding, headReplacement } from '../../support/make-judged.ts';
 
 function cover(over: Partial<PassCoverage> & { readonly needed: NeededRange }): PassCoverage {
   return { clip: 'b', role: 'swapped', available: { start: 0, end: 100 }, missingHead: 0, missingTail: 0, missingHeadHandle: 0, missingTailHandle: 0, gaps: [], ...over };
@@ -23,9 +23,20 @@ describe('the coverage drawing', () => {
       available: { start: 6, end: 211 }, words: 'tail lacks 13 of the cut, 12 of the handle',
       missing: [{ part: 'cut', range: { start: 211, end: 224 } }, { part: 'handle', range: { start: 224, end: 236 } }],
     });
-    expect(drawing.bars[2]?.words).toBe('holds none of the cut');
     // 24 labels a second at 23.976 (SMPTE ST 12-1): frame 72 of a clip from 14:22:33:04 is three seconds on.
     expect(drawing.ticks[0]).toEqual({ frame: 72, label: '72', timecode: '14:22:36:04' });
+  });
+
+  it('hatches nothing of a clean plate that serves whole, the camera being locked off, until it is found too short', () => {
+    const judged = brokenSplit();
+    const [, second] = judged.needed;
+    if (second === undefined) throw new Error('the fixture has two ranges');
+    expect(coverageDrawing(judged, second).bars[2]).toMatchObject({ words: '120 frames serve for all, the camera being locked off', missing: [] });
+    const short = finding('clean-plate-short', 'stop', ['A_0003/A003C014_261125_R7QK.mov'], undefined, undefined, '', '', []);
+    const found = { ...judged, findings: [short] };
+    expect(coverageDrawing(found, second).bars[2]?.words).toBe('holds none of the cut');
+    const moving = { ...judged, matched: { ...judged.matched, set: { ...judged.matched.set, method: { ...judged.matched.set.method, movingCamera: true } } } };
+    expect(coverageDrawing(moving, second).bars[2]?.missing).toHaveLength(3);
   });
 
   it('keeps every tick inside the axis, at most nine of them, evenly spaced', () => {

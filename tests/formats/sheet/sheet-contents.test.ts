@@ -50,7 +50,7 @@ describe('what stands on a sheet', () => {
     expect(table.rows.map((row) => row.map(({ text }) => text))).toEqual([
       ['lead pass', '36 – 159', '14:22:34:16 – 14:22:39:19', 'holds the range'],
       ['swapped pass', '30 – 153', '14:31:11:18 – 14:31:16:21', 'holds the range'],
-      ['clean plate', '36 – 119', '14:40:01:12 – 14:40:04:23', 'tail lacks 32 of the cut, 8 of the handle'],
+      ['clean plate', '36 – 119', '14:40:01:12 – 14:40:04:23', '120 frames serve for all, the camera being locked off'],
     ]);
   });
 
