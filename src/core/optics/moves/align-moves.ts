@@ -70,8 +70,12 @@ interface Fitted {
   readonly count: number;
 }
 
-/** The frame of the second that lies under a frame of the first. */
-export function partnerFrame(frame: number, overlay: Overlay, { late, stretch }: Fit): number {
+/** The frame of the second that shows what a frame of the first shows, once delay and speed are taken out. */
+export function partnerFrame(frame: number, overlay: Overlay, { lateFrames, speed }: Extract<Timing, { kind: 'found' }>): number {
+  return partnerOf(frame, overlay, { late: lateFrames, stretch: 1 / speed - 1 });
+}
+
+function partnerOf(frame: number, overlay: Overlay, { late, stretch }: Fit): number {
   return frame + overlay.offset + late + stretch * (frame - middleOf(overlay.first));
 }
 
@@ -87,7 +91,7 @@ function shiftAt(overlay: Overlay, pose: Posed, frame: number): PicturePoint | u
 function coarse(overlay: Overlay, frames: readonly Posed[], reach: number): number | undefined {
   let best: { late: number; variance: number } | undefined;
   for (let late = -reach; late <= reach; late += 1) {
-    const shifts = frames.flatMap((pose) => shiftAt(overlay, pose, partnerFrame(pose.frame, overlay, { late, stretch: 0 })) ?? []);
+    const shifts = frames.flatMap((pose) => shiftAt(overlay, pose, partnerOf(pose.frame, overlay, { late, stretch: 0 })) ?? []);
     if (shifts.length < Math.max(4, frames.length / 2)) continue;
     const variance = varianceOf(shifts);
     if (best === undefined || variance < best.variance || (variance === best.variance && Math.abs(late) < Math.abs(best.late))) best = { late, variance };
@@ -112,7 +116,7 @@ function linearise(overlay: Overlay, frames: readonly Posed[], fit: Fit, withSpe
   const middle = middleOf(overlay.first);
   const rows: { readonly shift: PicturePoint; readonly speed: PicturePoint; readonly lever: number }[] = [];
   for (const pose of frames) {
-    const partner = partnerFrame(pose.frame, overlay, fit);
+    const partner = partnerOf(pose.frame, overlay, fit);
     const [here, before, after] = [shiftAt(overlay, pose, partner), shiftAt(overlay, pose, partner - 0.5), shiftAt(overlay, pose, partner + 0.5)];
     if (here === undefined || before === undefined || after === undefined) continue;
     rows.push({ shift: here, speed: { x: after.x - before.x, y: after.y - before.y }, lever: pose.frame - middle });

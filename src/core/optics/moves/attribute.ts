@@ -2,7 +2,7 @@ import type { PicturePoint } from '../projection.ts';
 import { aimOf, orientation } from '../projection.ts';
 import type { Nearness } from './frame-difference.ts';
 import { frameDifference } from './frame-difference.ts';
-import { rootMeanSquare } from './move-figures.ts';
+import { figuresOf } from './move-figures.ts';
 import type { Posed } from './posed-move.ts';
 import { matrixOf, quaternionOf } from './quaternion.ts';
 
@@ -53,5 +53,5 @@ function withChannel(first: Posed, second: Posed, channel: Channel): Posed {
 
 function rmsOf(pairs: readonly PosePair[], points: readonly PicturePoint[], nearness: Nearness): number {
   const differences = pairs.flatMap(({ first, second }) => frameDifference(first, second, points, nearness) ?? []);
-  return rootMeanSquare(differences, 'nearSquares', points.length);
+  return figuresOf(differences, points.length).near.rmsPx;
 }

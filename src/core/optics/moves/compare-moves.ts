@@ -5,12 +5,13 @@ import { assertLength, refusalOf } from '../impossible.ts';
 import type { Planes } from '../planes.ts';
 import type { Plate } from '../plate.ts';
 import { picturePoints } from '../plate.ts';
+import type { PicturePoint } from '../projection.ts';
 import type { Timing } from './align-moves.ts';
 import { alignMoves, partnerFrame } from './align-moves.ts';
 import type { ChannelShare, PosePair } from './attribute.ts';
 import { attribute } from './attribute.ts';
 import { choosePlanes } from './customary-planes.ts';
-import type { FrameDifference } from './frame-difference.ts';
+import type { FrameDifference, Nearness } from './frame-difference.ts';
 import { frameDifference } from './frame-difference.ts';
 import type { Move } from './move.ts';
 import type { MoveFigures } from './move-figures.ts';
@@ -66,26 +67,16 @@ export function compareMoves(first: Move, second: Move, settings: MoveSettings):
   if (lead.length === 0 || pass.length === 0) return { kind: 'unknown', missing: ['a move of both passes with position, turn and focal length'] };
   const chosen = choosePlanes(settings.planes);
   const points = picturePoints(plate);
-  const differencesAt = (frameOf: (frame: number) => number): readonly FrameDifference[] => {
-    const differences: FrameDifference[] = [];
-    for (const pose of lead) {
-      const partner = poseAt(pass, frameOf(pose.frame));
-      const difference = partner === undefined ? undefined : frameDifference(pose, partner, points, chosen.nearness);
-      if (difference !== undefined) differences.push(difference);
-    }
-    return differences;
-  };
-  const frames = differencesAt((frame) => frame + offset);
+  const frames = [...differencesOf(lead, pass, (frame) => frame + offset, points, chosen.nearness)];
   if (frames.length === 0) return { kind: 'unknown', missing: ['frames that both moves share'] };
   const overlay = { first: lead, second: pass, offset, nearness: chosen.middle };
   const timing = alignMoves(overlay, first.rate.num / first.rate.den);
-  const aligned = timing.kind === 'found' ? differencesAt((frame) => partnerFrame(frame, overlay, { late: timing.lateFrames, stretch: 1 / timing.speed - 1 })) : [];
   const synced = figuresOf(frames, points.length);
   return {
     kind: 'moves',
     synced,
     timing,
-    ...(aligned.length === 0 ? {} : { aligned: figuresOf(aligned, points.length) }),
+    ...(timing.kind === 'found' ? { aligned: figuresOf(differencesOf(lead, pass, (frame) => partnerFrame(frame, overlay, timing), points, chosen.nearness), points.length) } : {}),
     channels: attribute(pairsOf(lead, pass, offset), points, chosen.nearness),
     worst: stanceAt(lead, pass, synced.near.worstFrame, offset),
     frames,
@@ -93,6 +84,15 @@ export function compareMoves(first: Move, second: Move, settings: MoveSettings):
     assumptions: [...chosen.assumptions, ...(pupils ? [] : ['the entrance pupil is not on record for both: the picture is taken to be seen from the sensor'])],
     missing: chosen.missing,
   };
+}
+
+/** Frame by frame, where both have one; given out one at a time, since a long move would fill the memory twice. */
+function* differencesOf(lead: readonly Posed[], pass: readonly Posed[], partnerOf: (frame: number) => number, points: readonly PicturePoint[], nearness: Nearness): Generator<FrameDifference> {
+  for (const pose of lead) {
+    const partner = poseAt(pass, partnerOf(pose.frame));
+    const difference = partner === undefined ? undefined : frameDifference(pose, partner, points, nearness);
+    if (difference !== undefined) yield difference;
+  }
 }
 
 function pairsOf(lead: readonly Posed[], pass: readonly Posed[], offset: number): readonly PosePair[] {

@@ -19,25 +19,29 @@ export interface MoveFigures {
   readonly keystoneRmsPx: number;
 }
 
-/** Sums differences up; of equally bad frames the first is the worst. */
-export function figuresOf(differences: readonly FrameDifference[], pointsEach: number): MoveFigures {
-  const figures = (worst: 'nearPx' | 'farPx' | 'parallaxPx', squares: 'nearSquares' | 'farSquares' | 'parallaxSquares'): Figures => {
-    let [worstPx, worstFrame] = [-1, 0];
-    for (const difference of differences) if (difference[worst] > worstPx) [worstPx, worstFrame] = [difference[worst], difference.frame];
-    return { rmsPx: rootMeanSquare(differences, squares, pointsEach), worstPx: Math.max(0, worstPx), worstFrame };
-  };
+type Most = 'nearPx' | 'farPx' | 'parallaxPx';
+type Squares = 'nearSquares' | 'farSquares' | 'parallaxSquares' | 'keystoneSquares';
+
+/** Sums differences up, each looked at once; of equally bad frames the first is the worst. */
+export function figuresOf(differences: Iterable<FrameDifference>, pointsEach: number): MoveFigures {
+  const sums = { nearSquares: 0, farSquares: 0, parallaxSquares: 0, keystoneSquares: 0 };
+  const worst: Partial<Record<Most, FrameDifference>> = {};
+  let frames = 0;
+  for (const difference of differences) {
+    frames += 1;
+    for (const squares of SQUARES) sums[squares] += difference[squares];
+    for (const most of MOSTS) if (difference[most] > (worst[most]?.[most] ?? -1)) worst[most] = difference;
+  }
+  const rms = (squares: Squares): number => (frames === 0 ? 0 : Math.sqrt(sums[squares] / (frames * pointsEach)));
+  const figures = (most: Most, squares: Squares): Figures => ({ rmsPx: rms(squares), worstPx: worst[most]?.[most] ?? 0, worstFrame: worst[most]?.frame ?? 0 });
   return {
-    frames: differences.length,
+    frames,
     near: figures('nearPx', 'nearSquares'),
     far: figures('farPx', 'farSquares'),
     parallax: figures('parallaxPx', 'parallaxSquares'),
-    keystoneRmsPx: rootMeanSquare(differences, 'keystoneSquares', pointsEach),
+    keystoneRmsPx: rms('keystoneSquares'),
   };
 }
 
-/** Root mean square over frames and points; 0 without frames. */
-export function rootMeanSquare(differences: readonly FrameDifference[], squares: 'nearSquares' | 'farSquares' | 'parallaxSquares' | 'keystoneSquares', pointsEach: number): number {
-  let sum = 0;
-  for (const difference of differences) sum += difference[squares];
-  return differences.length === 0 ? 0 : Math.sqrt(sum / (differences.length * pointsEach));
-}
+const MOSTS = ['nearPx', 'farPx', 'parallaxPx'] as const satisfies readonly Most[];
+const SQUARES = ['nearSquares', 'farSquares', 'parallaxSquares', 'keystoneSquares'] as const satisfies readonly Squares[];
