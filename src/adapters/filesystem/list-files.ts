@@ -47,7 +47,9 @@ function byFile(a: { readonly file: string }, b: { readonly file: string }): num
 async function walkRoot({ path, prefix }: MediaRoot, walk: Walk): Promise<void> {
   try {
     const facts = await stat(path);
-    if (facts.isFile()) walk.files.push({ path, file: prefix + basename(path), sizeBytes: facts.size, modifiedMs: facts.mtimeMs });
+    // A single file goes by its own name, unless another of that name was given too.
+    const alone = prefix === `${basename(path)}/` ? basename(path) : prefix + basename(path);
+    if (facts.isFile()) walk.files.push({ path, file: alone, sizeBytes: facts.size, modifiedMs: facts.mtimeMs });
     else await walkFolder(path, prefix, 0, walk);
   } catch (failure) {
     walk.signal.throwIfAborted();
