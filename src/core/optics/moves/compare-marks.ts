@@ -128,11 +128,14 @@ function badness({ px }: MarkDifference): number {
   return px === undefined ? -1 : (px.parallaxPx ?? 0) * 1e6 + px.nearPx;
 }
 
+/** Marks nearer together than this are one moment: the ratio of two such times says nothing. */
+const SHORTEST_LEG_S = 0.01;
+
 function legsOf(pairs: readonly MarkPair[]): readonly LegDifference[] {
   return pairs.slice(1).flatMap(({ first: to, second: toSecond }, index) => {
     const from = pairs[index];
     const firstS = (to.timeS ?? 0) - (from?.first.timeS ?? 0);
     const secondS = (toSecond.timeS ?? 0) - (from?.second.timeS ?? 0);
-    return from === undefined || !(firstS > 0) || !(secondS > 0) ? [] : [{ from: from.first.name, to: to.name, firstS, secondS, longerPercent: (secondS / firstS - 1) * 100 + 0 }];
+    return from === undefined || firstS < SHORTEST_LEG_S || secondS < SHORTEST_LEG_S ? [] : [{ from: from.first.name, to: to.name, firstS, secondS, longerPercent: (secondS / firstS - 1) * 100 + 0 }];
   });
 }

@@ -45,6 +45,7 @@ describe('marks compared with marks', () => {
       { from: 'A', to: 'B', firstS: 4, secondS: 5, longerPercent: 25 },
       { from: 'B', to: 'end of move', firstS: 3, secondS: 3, longerPercent: 0 },
     ]);
+    expect(compare([A, { ...B, timeS: 5e-324 }], [A, B]).legs).toEqual([]);
   });
 
   it('name marks that one pass lacks, repeats, leaves without a time or reaches in another order', () => {
