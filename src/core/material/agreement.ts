@@ -29,7 +29,7 @@ export function agrees(a: Statement, b: Statement, context: ComparingContext): b
     case 'fps':
     case 'sensorFps':
     case 'timecodeRate':
-      return b.field !== a.field || sameRate(a.value, b.value);
+      return b.field !== a.field || sameRate(a.value, b.value) || isShortFor(a, a.value, b.value) || isShortFor(b, b.value, a.value);
     case 'shutter':
       return b.field !== 'shutter' || sameShutter(a, b, context);
     case 'stop':
@@ -93,6 +93,14 @@ export function agrees(a: Statement, b: Statement, context: ComparingContext): b
     default:
       return a satisfies never;
   }
+}
+
+/**
+ * Whether a whole rate is another's short name: crews write 24 in a report for 23.976 (common practice, no source), and cameras count
+ * timecode "at 24" there. Only a report is read so loosely, and only the whole number: who writes 23.976 means it.
+ */
+function isShortFor({ field, source }: Statement, whole: FrameRate, exact: FrameRate): boolean {
+  return (source.kind === 'report' || field === 'timecodeRate') && whole.den === 1 && exact.den === 1001 && exact.num === whole.num * 1000;
 }
 
 function share(a: number, b: number, percent: number): number {
