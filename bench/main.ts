@@ -3,10 +3,11 @@
  * `npm run bench -- read match sheets moves`. Times are of this machine on this day; no test asserts them.
  */
 import { benchMatch } from './match-bench.ts';
+import { benchMoves } from './move-bench.ts';
 import { benchRead } from './read-bench.ts';
 import { benchSheets } from './sheet-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -36,6 +37,11 @@ async function match(): Promise<void> {
 async function sheets(): Promise<void> {
   console.log('\nSheets, rendering without decoding');
   console.log(await benchSheets());
+}
+
+async function moves(): Promise<void> {
+  const { bestMs, medianMs } = benchMoves();
+  console.log(`\nComparing two recorded moves of 10,000 samples: best ${bestMs.toFixed(0)} ms, median ${medianMs.toFixed(0)} ms`);
 }
 
 const asked = process.argv.slice(2);
