@@ -1,6 +1,10 @@
-import type { Handles } from '../timecode/range.ts';
+import type { FrameRange, Handles } from '../timecode/range.ts';
+import type { CutShot } from './cut.ts';
 
-/** One row of the shot list. `cutIn` and `cutOut` are labels of the lead's source timecode; `cutOut` is exclusive, as in an edit list. */
+/**
+ * One row of the shot list, or one shot of a cut. `cutIn` and `cutOut` are labels of the lead's source timecode; `cutOut` is
+ * exclusive, as in an edit list.
+ */
 export interface ShotRow {
   readonly shot: string;
   readonly slate: string;
@@ -16,6 +20,10 @@ export interface ShotRow {
   readonly notes?: string;
   /** "shots.csv line 4", for evidence. */
   readonly from: string;
+  /** The same range in frames from the lead's first, where a cut says it; it goes before the labels. */
+  readonly cutFrames?: FrameRange;
+  /** What the cut says of the shot, when the row comes from a cut. */
+  readonly inCut?: CutShot;
 }
 
 /** One mark of a move, as noted by the crew. `tc` is a label; `timeS` seconds from the sync mark. Lengths m, angles degrees, focal length mm. */
