@@ -1,4 +1,5 @@
 import type { ReadClip } from './core/material/clip.ts';
+import type { Digest, Digests, HashFormat } from './formats/mhl/hash-format.ts';
 import type { RepeatCardContent } from './formats/sheet/repeat-card.ts';
 import type { SheetContent } from './formats/sheet/content.ts';
 import type { XmlElement } from './formats/sidecars/xml-element.ts';
@@ -104,4 +105,72 @@ export interface Clock {
   /** Milliseconds since 1970, as file systems count them. */
   nowMs(): number;
   pause(milliseconds: number, signal: AbortSignal): Promise<void>;
+}
+
+/** Where a file lay, what it looked like there (size and time of change), and the name of its content when that was worked out. */
+export interface SeenPlace {
+  /** Relative to the media root, as in the report. */
+  readonly file: string;
+  readonly signature: string;
+  readonly content: string | undefined;
+}
+
+/**
+ * Keeps what was worked out, so that it need not be worked out again. Everything in it can be made anew from the media: whoever
+ * asks must do without an answer. Several processes may use it at once.
+ */
+export interface Catalogue {
+  /** The files seen so far, by file. */
+  places(): Promise<ReadonlyMap<string, SeenPlace>>;
+  /** Notes files seen and files gone, in one step. */
+  notePlaces(seen: readonly SeenPlace[], gone: readonly string[]): Promise<void>;
+  /** What is kept of one kind under some keys; keys that are not known are absent. */
+  find(kind: string, keys: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  /** Keeps texts of one kind by key, in one step; an older text of a key is replaced. */
+  keep(kind: string, entries: ReadonlyMap<string, string>): Promise<void>;
+  /** Forgets keys of one kind; those that are not known do no harm. */
+  forget(kind: string, keys: readonly string[]): Promise<void>;
+  /** Keys kept of one kind, sorted. */
+  keys(kind: string): Promise<readonly string[]>;
+  close(): Promise<void>;
+}
+
+/** One entry below a folder. `file` is relative to it with "/" between folders; `unnamed` is a name that is not valid UTF-8. */
+export interface FolderEntry {
+  readonly path: string;
+  readonly file: string;
+  readonly kind: 'file' | 'folder' | 'link' | 'unnamed' | 'other' | 'denied';
+  /** 0 for anything but a file. */
+  readonly sizeBytes: number;
+  readonly modifiedMs: number;
+}
+
+/** Looks into a package or a card. Lists everything, hidden and empty folders too, sorted by file in code units; follows no link and writes nothing. */
+export interface PackageStore {
+  /** @throws {UnreachableFileError} when the folder itself cannot be listed; below it, what cannot is `denied`. */
+  listAll(folder: string, signal: AbortSignal): Promise<readonly FolderEntry[]>;
+  /** A whole small file. @throws {UnreachableFileError} above `maxBytes`, or when the system refuses. */
+  readWhole(path: string, maxBytes: number, signal: AbortSignal): Promise<Uint8Array>;
+}
+
+/** Writes the files of a history: synced and renamed, so each is whole or absent. Folders on the way are made. */
+export interface HistoryWriter {
+  /** `replace` false: @throws when a file of that name is there already; a manifest is never written over. */
+  write(path: string, bytes: Uint8Array, replace: boolean): Promise<void>;
+}
+
+/** A file hashed in one pass over its bytes. */
+export interface HashedFile {
+  readonly sizeBytes: number;
+  readonly digests: Digests;
+}
+
+/** Hashes. Files are read once for all formats asked for, in pieces, so memory does not grow with their size. */
+export interface Hasher {
+  /** How many files are worth hashing at the same time. */
+  readonly filesAtOnce: number;
+  /** Of bytes in memory. */
+  readonly digest: Digest;
+  /** `advance` hears of every piece that was read. Links are not followed. @throws {UnreachableFileError} when the system refuses. */
+  hashFile(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile>;
 }
