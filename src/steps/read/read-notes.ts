@@ -7,6 +7,8 @@ import type { TableReading } from '../../formats/tables/read-table.ts';
 import { readTable } from '../../formats/tables/read-table.ts';
 import { mapBounded, withinTime } from './bounded.ts';
 import type { ReadOptions, ReadPorts } from './read-options.ts';
+import type { RememberedNotes } from './remember-notes.ts';
+import { rememberNotes } from './remember-notes.ts';
 import type { SortedFiles } from './sort-files.ts';
 import { extensionOf, nameOf } from './sort-files.ts';
 import { explain, fileProblem } from './unusable.ts';
@@ -25,13 +27,15 @@ const NOTHING: Noted = { notes: [], shots: [], marks: [], problems: [] };
 export async function readNotes({ tables, sidecars }: SortedFiles, ports: ReadPorts, options: ReadOptions, signal: AbortSignal): Promise<Noted> {
   const named = namedShotList(tables, options.shotList);
   const texts: readonly TextFile[] = named === undefined || tables.some(({ path }) => path === named.path) ? tables : [...tables, named];
+  const remembered = await rememberNotes([...tables, ...sidecars], ports.memory, isNoted);
   const read = await mapBounded(texts, FILES_AT_ONCE, async (table) => {
-    const said = await readOne(table, TABLE_BYTES, ports, signal, (bytes) => tableOf(bytes, table.file, options));
+    const said = await readOne(table, TABLE_BYTES, { ports, remembered, signal }, (bytes) => tableOf(bytes, table.file, options));
     return named !== undefined && table.path !== named.path && said.shots.length > 0 ? setAside(said, table.file, named.file) : said;
   });
   const xml = await mapBounded(sidecars, FILES_AT_ONCE, async (sidecar) =>
-    readOne(sidecar, SIDECAR_BYTES, ports, signal, (bytes) => sidecarOf(bytes, sidecar.file, ports, options)),
+    readOne(sidecar, SIDECAR_BYTES, { ports, remembered, signal }, (bytes) => sidecarOf(bytes, sidecar.file, ports, options)),
   );
+  await remembered.keep();
   const tabled = joined(read);
   const exported = joinExportParts(tabled.notes);
   const beside = joined(xml);
@@ -54,12 +58,20 @@ function setAside(said: Noted, file: string, named: string): Noted {
   return { ...said, shots: [], problems: [...said.problems, fileProblem(file, 'unused-row', 'note', words)] };
 }
 
-/** Reads a small file and makes something of it; what goes wrong on the way is a problem of that file. */
-async function readOne(
-  { path, file }: TextFile, maxBytes: number, { store }: ReadPorts, signal: AbortSignal, make: (bytes: Uint8Array) => Noted,
-): Promise<Noted> {
+interface Reading {
+  readonly ports: ReadPorts;
+  readonly remembered: RememberedNotes<Noted>;
+  readonly signal: AbortSignal;
+}
+
+/** Reads a small file and makes something of it, unless that is remembered; what goes wrong on the way is a problem of that file. */
+async function readOne({ path, file }: TextFile, maxBytes: number, { ports: { store }, remembered, signal }: Reading, make: (bytes: Uint8Array) => Noted): Promise<Noted> {
+  const known = remembered.recall(file);
+  if (known !== undefined) return known;
   try {
-    return make(await withinTime(LIMIT_MS, signal, async (limited) => store.readWhole(path, maxBytes, limited)));
+    const said = make(await withinTime(LIMIT_MS, signal, async (limited) => store.readWhole(path, maxBytes, limited)));
+    remembered.note(file, said);
+    return said;
   } catch (failure) {
     signal.throwIfAborted();
     return { ...NOTHING, problems: [fileProblem(file, 'unreadable-file', 'warn', { expected: 'a file that can be read', ...explain(failure) })] };
@@ -95,6 +107,11 @@ function emptySidecar(file: string): ReadingProblem {
     expected: 'a sidecar of a clip',
     remedy: 'nothing, if it is none; else a mapping file can say which element is which field',
   });
+}
+
+/** Whether a text of the catalogue is what was noted of a file. Only gemel writes there. */
+function isNoted(value: unknown): value is Noted {
+  return typeof value === 'object' && value !== null && 'notes' in value && 'shots' in value && 'marks' in value && 'problems' in value;
 }
 
 function joined(parts: readonly Noted[]): Noted {

@@ -1,6 +1,6 @@
 import type { Field } from '../../core/material/statement.ts';
 import type { SidecarMapping } from '../../formats/sidecars/mapping.ts';
-import type { ClipProbe, Clock, MediaStore, Progress, TagReader, XmlReader } from '../../ports.ts';
+import type { Catalogue, ClipProbe, Clock, MediaStore, Progress, TagReader, XmlReader } from '../../ports.ts';
 
 /** What reading needs of the world. Without `probe` or `tags` it does with what gemel's own readers find. */
 export interface ReadPorts {
@@ -10,6 +10,14 @@ export interface ReadPorts {
   readonly progress: Progress;
   readonly probe: ClipProbe | undefined;
   readonly tags: TagReader | undefined;
+  /** Where readings are kept, so that a file that stays the same is read once. */
+  readonly memory?: ReadMemory;
+}
+
+/** The catalogue, and a name for everything besides the files that decides how they are read: other readers, other readings. */
+export interface ReadMemory {
+  readonly catalogue: Catalogue;
+  readonly readers: string;
 }
 
 /** What reading goes by. A pipeline's configuration satisfies it as it stands. */

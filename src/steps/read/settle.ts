@@ -1,4 +1,4 @@
-import type { FoundFile } from '../../ports.ts';
+import type { Clock, FoundFile } from '../../ports.ts';
 import { mapBounded } from './bounded.ts';
 import type { ClipReading } from './clip-reading.ts';
 import type { ReadOptions, ReadPorts } from './read-options.ts';
@@ -13,9 +13,9 @@ const LOOKS_AT_ONCE = 8;
  * that changes again within a second, or that changed within the settling time and does not even begin to tell its end.
  * A clip that is cut off and lies still stays cut off.
  */
-export async function tellGrowing(readings: readonly ClipReading[], ports: ReadPorts, { settleSeconds }: ReadOptions, signal: AbortSignal): Promise<readonly ClipReading[]> {
-  const isRecent = ({ modifiedMs }: FoundFile): boolean => settleSeconds > 0 && ports.clock.nowMs() - modifiedMs < settleSeconds * 1000;
-  const recent = readings.filter(({ changed, doubtful }) => !changed && doubtful.some(isRecent));
+export async function tellGrowing(readings: readonly ClipReading[], ports: ReadPorts, options: ReadOptions, signal: AbortSignal): Promise<readonly ClipReading[]> {
+  const { settleSeconds } = options;
+  const recent = readings.filter(({ changed, doubtful }) => !changed && doubtful.some((found) => isRecent(found, ports.clock, options)));
   if (recent.length > 0) await ports.clock.pause(WAIT_MS, signal);
   const moved = new Set<ClipReading>();
   await mapBounded(recent, LOOKS_AT_ONCE, async (reading) => {
@@ -28,6 +28,11 @@ export async function tellGrowing(readings: readonly ClipReading[], ports: ReadP
     const why = `it was changed less than ${settleSeconds} s before it was read, and nothing in it tells whether it is whole`;
     return { ...reading, clip: growingClip(reading.clip, why) };
   });
+}
+
+/** Whether a file changed within the settling time. */
+export function isRecent({ modifiedMs }: FoundFile, clock: Clock, { settleSeconds }: Pick<ReadOptions, 'settleSeconds'>): boolean {
+  return settleSeconds > 0 && clock.nowMs() - modifiedMs < settleSeconds * 1000;
 }
 
 async function hasMoved({ path, sizeBytes, modifiedMs }: FoundFile, { store }: ReadPorts, signal: AbortSignal): Promise<boolean> {
