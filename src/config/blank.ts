@@ -34,6 +34,8 @@ export const BLANK: Config = {
   headings: table([]),
   mappingFiles: [],
   mappings: [],
+  sensorModeFiles: [],
+  sensorModes: [],
   ambiguityMargin: 0,
   settleSeconds: 0,
   vendor: undefined,

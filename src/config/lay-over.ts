@@ -30,6 +30,8 @@ export function layOver(written: WrittenPipeline, base: Config, from: string, re
     headings: layHeadings(written.headings ?? {}, base.headings),
     mappingFiles: [...base.mappingFiles, ...(written.mappings ?? []).map(resolvePath)],
     mappings: base.mappings,
+    sensorModeFiles: [...base.sensorModeFiles, ...(written.sensor_modes ?? []).map(resolvePath)],
+    sensorModes: base.sensorModes,
     ambiguityMargin: written.ambiguity_margin ?? base.ambiguityMargin,
     settleSeconds: written.settle_seconds ?? base.settleSeconds,
     vendor: orBase(written.vendor, base.vendor),

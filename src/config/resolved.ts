@@ -3,6 +3,7 @@ import type { Role } from '../core/material/clip.ts';
 import type { Method } from '../core/material/method.ts';
 import type { Field } from '../core/material/statement.ts';
 import type { Tolerances } from '../core/material/tolerance.ts';
+import type { SensorMode } from '../core/optics/sensor-mode.ts';
 import type { SlateGrammar } from '../core/slate/grammar.ts';
 import type { Handles } from '../core/timecode/range.ts';
 import type { FrameRate } from '../core/timecode/rate.ts';
@@ -32,6 +33,9 @@ export interface Config {
   /** Mapping files the pipeline names; whoever reads files adds them to `mappings`. */
   readonly mappingFiles: readonly string[];
   readonly mappings: readonly SidecarMapping[];
+  /** Sensor mode files the pipeline names; whoever reads files fills `sensorModes` from them and from gemel's own table. */
+  readonly sensorModeFiles: readonly string[];
+  readonly sensorModes: readonly SensorMode[];
   /** Under this margin a match is ambiguous (cost units). */
   readonly ambiguityMargin: number;
   /** A clip changed more recently than this is still growing unless its own header proves it whole; 0 switches the test off. */

@@ -114,6 +114,7 @@ export const writtenPipeline = z
     role_words: roleWords.optional(),
     headings: headings.optional(),
     mappings: z.array(path).meta({ description: 'a list of mapping files', examples: [['mappings/new-camera.yaml']] }).optional(),
+    sensor_modes: z.array(path).meta({ description: 'a list of files with sensor sizes', examples: [['sensor-modes.yaml']] }).optional(),
     ambiguity_margin: z.number().min(0).meta({ description: 'a cost, 0 or more', examples: [1] }).optional(),
     settle_seconds: z.number().min(0).meta({ description: 'a number of seconds, 0 or more', examples: [10] }).optional(),
     vendor: word.nullable().meta({ description: 'the name of the vendor, or nothing', examples: ['Pale Gate Pictures'] }).optional(),

@@ -23,6 +23,11 @@ export function mappingsFolder(): string {
   return join(gemelFolder(), 'pipelines', 'mappings');
 }
 
+/** Sensor sizes of cameras by the raster they record. */
+export function sensorModesPath(): string {
+  return join(gemelFolder(), 'pipelines', 'sensor-modes.yaml');
+}
+
 /** Templates of sheets and repeat cards that come with gemel. */
 export function templatesFolder(): string {
   return join(gemelFolder(), 'templates');

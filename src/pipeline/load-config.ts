@@ -4,10 +4,13 @@ import { isWithin } from '../adapters/filesystem/media-roots.ts';
 import { parseCorrections } from '../config/parse-corrections.ts';
 import { parseMapping } from '../config/parse-mapping.ts';
 import { parseDefaultPipeline, parsePipeline } from '../config/parse-pipeline.ts';
+import { parseSensorModes } from '../config/parse-sensor-modes.ts';
 import type { Config, SidecarMapping } from '../config/resolved.ts';
 import { UsageError } from '../core/material/errors.ts';
 import type { ReadingProblem } from '../core/material/finding.ts';
-import { defaultPipelinePath, mappingsFolder } from './assets.ts';
+import type { SensorMode } from '../core/optics/sensor-mode.ts';
+import { layModesOver } from '../core/optics/sensor-mode.ts';
+import { defaultPipelinePath, mappingsFolder, sensorModesPath } from './assets.ts';
 
 /** What the command line may say over a pipeline file. Paths are as typed, from the current folder. */
 export interface Overrides {
@@ -42,6 +45,7 @@ export async function loadConfig(pipelinePath: string | undefined, overrides: Ov
     sheets: overrides.sheets ?? written.sheets,
     settleSeconds: overrides.settleSeconds ?? written.settleSeconds,
     mappings: await readMappings(written.mappingFiles),
+    sensorModes: await readSensorModes(written.sensorModeFiles),
   };
   await assertFolders(config, overrides.filesToo === true);
   const found = await readCorrections(config);
@@ -59,6 +63,12 @@ async function readMappings(more: readonly string[]): Promise<readonly SidecarMa
   const own = (await readdir(folder)).filter((name) => name.endsWith('.yaml')).toSorted().map((name) => join(folder, name));
   // The production's own mappings come first: they may know a camera better.
   return Promise.all([...more, ...own].map(async (path) => parseMapping(await readText(path, 'the mapping file'), path)));
+}
+
+/** gemel's sensor modes, under those of the production's own files. */
+async function readSensorModes(more: readonly string[]): Promise<readonly SensorMode[]> {
+  const read = async (path: string): Promise<readonly SensorMode[]> => parseSensorModes(await readText(path, 'the sensor mode file'), path);
+  return layModesOver((await Promise.all(more.map(read))).flat(), await read(sensorModesPath()));
 }
 
 /** The corrections file of the pipeline, or without one every `corrections.yaml` that lies at the top of a media folder or one folder below. */

@@ -40,6 +40,14 @@ export function findSensorArea(cameraModel: string | undefined, raster: Pick<Sen
   return { kind: 'assumed', area, words: `${cameraModel} records ${widthPx} × ${heightPx} px from ${choices}: the narrower sensor is taken, which gives the larger figures` };
 }
 
+/** Modes with more laid over them: where both list a camera with one raster, only the added modes stand. */
+export function layModesOver(added: readonly SensorMode[], modes: readonly SensorMode[]): readonly SensorMode[] {
+  const isAdded = (model: string, { widthPx, heightPx }: SensorMode): boolean =>
+    added.some((mode) => mode.widthPx === widthPx && mode.heightPx === heightPx && mode.models.some((other) => folded(other) === folded(model)));
+  const rest = modes.map((mode) => ({ ...mode, models: mode.models.filter((model) => !isAdded(model, mode)) }));
+  return [...added, ...rest.filter(({ models }) => models.length > 0)];
+}
+
 /** Narrowest first; the rest only so that the order of the table never matters. */
 function compareModes(a: SensorMode, b: SensorMode): number {
   return a.area.widthMm - b.area.widthMm || a.area.heightMm - b.area.heightMm || (a.mode < b.mode ? -1 : Number(a.mode > b.mode));
