@@ -3,6 +3,7 @@ import type { Finding, ReadingProblem } from './finding.ts';
 import type { MatchedSet, PlateSet } from './plate-set.ts';
 import type { MoveMark, ShotRow } from './shot-list.ts';
 import type { FrameTrack, SourceKind, Statement } from './statement.ts';
+import type { RecordedMove, TiedMove } from './tracked-move.ts';
 
 /**
  * What one sidecar, one report row or one camera export says about one clip. Which clip, the statements tell (file, roll and
@@ -26,6 +27,8 @@ export interface ReadDay {
   readonly notes: readonly ClipNote[];
   readonly shots: readonly ShotRow[];
   readonly marks: readonly MoveMark[];
+  /** Moves that trackers recorded; absent when there are none. */
+  readonly moves?: readonly RecordedMove[];
   readonly problems: readonly ReadingProblem[];
 }
 
@@ -43,6 +46,8 @@ export interface GroupedDay {
   readonly unplaced: readonly Unplaced[];
   readonly shots: readonly ShotRow[];
   readonly marks: readonly MoveMark[];
+  /** Recorded moves, each with its clip; absent when there are none. */
+  readonly moves?: readonly TiedMove[];
   /** Findings that belong to no set (reports without clips, unreadable files). */
   readonly findings: readonly Finding[];
   /** Corrections that found their clip, by id, and those that did not. */

@@ -6,7 +6,7 @@ import { framesPerDay } from '../../core/timecode/timecode.ts';
 import type { ProblemList } from './problem-list.ts';
 import type { ReadSample } from './read-sample.ts';
 import type { SampleTime } from './read-timing.ts';
-import type { TrackedMove, TrackedSample } from './tracked-move.ts';
+import type { TrackedMove, TrackedSample } from '../../core/material/tracked-move.ts';
 
 /** A sample that has a time and a pose. */
 export type TimedSample = ReadSample & { readonly timed: NonNullable<ReadSample['timed']> };

@@ -8,7 +8,7 @@ import { ProblemList } from './problem-list.ts';
 import type { ReadSample } from './read-sample.ts';
 import { readSample } from './read-sample.ts';
 import { readSamples } from './read-samples.ts';
-import type { TrackedCamera, TrackedMove } from './tracked-move.ts';
+import type { TrackedCamera, TrackedMove } from '../../core/material/tracked-move.ts';
 
 /** A recording as text: a list, one sample a line, or a single sample. */
 export interface TrackingFile {

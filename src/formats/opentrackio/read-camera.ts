@@ -5,7 +5,7 @@ import { withoutAbsent } from '../tables/shot-rows.ts';
 import { asNumber, asRecord, asText } from './json-record.ts';
 import type { PlacedSample } from './read-samples.ts';
 import type { ProblemList } from './problem-list.ts';
-import type { TrackedCamera } from './tracked-move.ts';
+import type { TrackedCamera } from '../../core/material/tracked-move.ts';
 
 /** Sensors are given in mm; older files give micrometres, and no sensor is a metre wide. */
 const WIDEST_SENSOR_MM = 1000;

@@ -1,6 +1,6 @@
 import { asNumber, asRecord } from './json-record.ts';
 import type { Complaint } from './problem-list.ts';
-import type { TrackedSample } from './tracked-move.ts';
+import type { TrackedSample } from '../../core/material/tracked-move.ts';
 
 type LensValues = Pick<TrackedSample, 'focalLengthMm' | 'focusM' | 'fStop' | 'tStop' | 'entrancePupilMm'>;
 

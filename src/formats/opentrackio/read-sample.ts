@@ -8,7 +8,7 @@ import { readLens } from './read-lens.ts';
 import type { PlacedSample } from './read-samples.ts';
 import type { SampleTime } from './read-timing.ts';
 import { readTiming } from './read-timing.ts';
-import type { TrackedCamera, TrackedSample } from './tracked-move.ts';
+import type { TrackedCamera, TrackedSample } from '../../core/material/tracked-move.ts';
 
 /** One sample read: of which source, when, where. `pose` is absent when it cannot be used for comparing moves; what it says of the camera still counts. */
 export interface ReadSample {

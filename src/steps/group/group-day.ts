@@ -20,6 +20,7 @@ import { compareCodeUnits, comparePlaces } from '../../core/material/trust.ts';
 import { unusedNotes } from '../../core/material/unused-notes.ts';
 import { groupPlateSets } from '../../core/matching/group-plate-sets.ts';
 import { shareWhatIsSaid } from '../../core/matching/group-shared-takes.ts';
+import { tieMoves } from '../../core/matching/tie-moves.ts';
 import { slateFromName } from '../../core/slate/name-slate.ts';
 import type { Slate } from '../../core/slate/slate.ts';
 import { formatSlate, setUpKey } from '../../core/slate/slate.ts';
@@ -34,7 +35,8 @@ export function groupDay(day: ReadDay, rules: GroupRules): GroupedDay {
   const reader = roleReader(rules.roleWords);
   const corrections = indexCorrections(rules.corrections, clips.map(({ file }) => file));
   const { known, untied, usedFiles } = tie(clips, notes, rules, reader, corrections);
-  const roled = shareWhatIsSaid(decide(known, rules, reader, corrections));
+  const moves = tieMoves(day.moves ?? [], shareWhatIsSaid(decide(known, rules, reader, corrections)));
+  const roled = moves.clips;
   const { sets, unplaced, findings } = groupPlateSets(roled, rules, { ...day, confirmedLeads: corrections.confirmedLeads });
   const inSets = new Map(sets.flatMap((set) => set.clips.map((clip) => [clip.id, clip] as const)));
   return {
@@ -43,10 +45,12 @@ export function groupDay(day: ReadDay, rules: GroupRules): GroupedDay {
     unplaced,
     shots: day.shots,
     marks: day.marks,
+    ...(moves.ties.length === 0 ? {} : { moves: moves.ties }),
     findings: [
       ...day.problems.map(findingOfProblem),
       ...unusedNotes(untied, usedFiles, (place) => clips[place]?.file ?? ''),
       ...corrections.findings,
+      ...moves.findings,
       ...findings,
     ],
     correctionsUsed: corrections.used,

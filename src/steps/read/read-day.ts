@@ -8,10 +8,15 @@ import { unreachableProblems, unusedNote } from './passed-over.ts';
 import { readClip, sizeOf } from './read-clip.ts';
 import { readNotes } from './read-notes.ts';
 import type { ReadOptions, ReadPorts } from './read-options.ts';
+import { readTracking } from './read-tracking.ts';
 import { readersOf } from './readers.ts';
-import { tellGrowing } from './settle.ts';
+import type { RememberedClips } from './remember-clips.ts';
+import { rememberClips } from './remember-clips.ts';
+import { isRecent, tellGrowing } from './settle.ts';
 import type { FoundSequence } from './sort-files.ts';
 import { sortFiles } from './sort-files.ts';
+
+type Found = FoundFile | FoundSequence;
 
 /** Headers are a few small reads each: waiting for the disk or the share is most of it. */
 const CLIPS_AT_ONCE = 8;
@@ -24,20 +29,36 @@ const CLIPS_AT_ONCE = 8;
 export async function readDay(ports: ReadPorts, options: ReadOptions, signal: AbortSignal): Promise<ReadDay> {
   const { files, unreachable } = await ports.store.list(signal);
   const sorted = sortFiles(files);
-  const found: readonly (FoundFile | FoundSequence)[] = [...sorted.movies, ...sorted.sequences].toSorted((a, b) => (a.file < b.file ? -1 : 1));
-  const readings = await readClips(found, ports, options, signal);
+  const found: readonly Found[] = [...sorted.movies, ...sorted.sequences].toSorted((a, b) => (a.file < b.file ? -1 : 1));
+  const remembered = ports.memory === undefined ? undefined : await rememberClips(found, ports.memory, ports.store, signal);
+  const readings = await readClips(found, remembered?.recalled, ports, options, signal);
+  await keepReadings(found, readings, remembered, ports, options);
   const settled = await tellGrowing(readings, ports, options, signal);
   const clips = noteLookAlikes((await markCopies(settled, ports, signal)).map(({ clip }) => clip));
   const { notes, shots, marks, problems } = await readNotes(sorted, ports, options, signal);
-  return { clips, notes, shots, marks, problems: [...unreachableProblems(unreachable), ...problems, ...unusedNote(sorted.unused)] };
+  const tracking = await readTracking(sorted.tracking, ports, signal);
+  const unused = [...sorted.unused, ...tracking.others].toSorted((a, b) => (a.file < b.file ? -1 : 1));
+  return {
+    clips, notes, shots, marks,
+    ...(tracking.moves.length === 0 ? {} : { moves: tracking.moves }),
+    problems: [...unreachableProblems(unreachable), ...problems, ...tracking.problems, ...unusedNote(unused)],
+  };
 }
 
-async function readClips(found: readonly (FoundFile | FoundSequence)[], ports: ReadPorts, options: ReadOptions, signal: AbortSignal): Promise<readonly ClipReading[]> {
+async function readClips(
+  found: readonly Found[],
+  recalled: RememberedClips['recalled'] | undefined,
+  ports: ReadPorts,
+  options: ReadOptions,
+  signal: AbortSignal,
+): Promise<readonly ClipReading[]> {
   const readers = readersOf(ports, options);
-  const bytes = found.reduce((sum, each) => sum + sizeOf(each), 0);
-  ports.progress.start('reading', found.length, bytes);
+  const fresh = found.filter((each) => recalled?.has(each) !== true);
+  ports.progress.start('reading', fresh.length, fresh.reduce((sum, each) => sum + sizeOf(each), 0));
   try {
     return await mapBounded(found, CLIPS_AT_ONCE, async (each) => {
+      const known = recalled?.get(each);
+      if (known !== undefined) return known;
       const reading = await readClip(each, readers, signal);
       ports.progress.advance(1, sizeOf(each));
       return reading;
@@ -45,4 +66,13 @@ async function readClips(found: readonly (FoundFile | FoundSequence)[], ports: R
   } finally {
     ports.progress.done();
   }
+}
+
+/** What may still be growing is read again next time. */
+async function keepReadings(found: readonly Found[], readings: readonly ClipReading[], remembered: RememberedClips | undefined, { clock }: ReadPorts, options: ReadOptions): Promise<void> {
+  const pairs = found.flatMap((each, index) => {
+    const reading = readings[index];
+    return reading === undefined ? [] : [{ found: each, reading }];
+  });
+  await remembered?.keep(pairs, ({ doubtful }) => !doubtful.some((file) => isRecent(file, clock, options)));
 }

@@ -4,7 +4,7 @@ import { compareMoves } from '../../../src/core/optics/moves/compare-moves.ts';
 import { matrixOf } from '../../../src/core/optics/moves/quaternion.ts';
 import { aimOf } from '../../../src/core/optics/projection.ts';
 import { parseOpenTrackIo } from '../../../src/formats/opentrackio/parse-opentrackio.ts';
-import type { TrackedMove } from '../../../src/formats/opentrackio/tracked-move.ts';
+import type { TrackedMove } from '../../../src/core/material/tracked-move.ts';
 import { ONCE, labelOf, madeSample, transform } from './made-samples.ts';
 
 glMatrix.setMatrixArrayType(Array);

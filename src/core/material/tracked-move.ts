@@ -1,8 +1,9 @@
-import type { SensorArea } from '../../core/optics/angle-of-view.ts';
-import type { MoveSample } from '../../core/optics/moves/move.ts';
-import type { FrameRange } from '../../core/timecode/range.ts';
-import type { FrameRate } from '../../core/timecode/rate.ts';
-import type { TimecodeFormat } from '../../core/timecode/timecode.ts';
+import type { ClipId } from './clip-id.ts';
+import type { SensorArea } from '../optics/angle-of-view.ts';
+import type { MoveSample } from '../optics/moves/move.ts';
+import type { FrameRange } from '../timecode/range.ts';
+import type { FrameRate } from '../timecode/rate.ts';
+import type { TimecodeFormat } from '../timecode/timecode.ts';
 
 /** One frame of a tracked move: pose of the sensor at the end of the chain of transforms, in the picture's axes, and what the lens was set to. */
 export interface TrackedSample extends MoveSample {
@@ -42,4 +43,21 @@ export interface TrackedMove {
   /** Frames within the move that have no sample. */
   readonly holes: readonly FrameRange[];
   readonly camera: TrackedCamera;
+}
+
+/**
+ * A tracked move and where it was read. `file` is relative to the media root (of a recording of one sample a file, its first); `stem` is what that name begins
+ * with, `folder` where it lies.
+ */
+export interface RecordedMove extends TrackedMove {
+  readonly file: string;
+  readonly folder: string;
+  readonly stem: string;
+}
+
+/** A recorded move and the clip it is the move of, with what tells so. */
+export interface TiedMove {
+  readonly move: RecordedMove;
+  readonly clip: ClipId;
+  readonly evidence: string;
 }
