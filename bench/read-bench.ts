@@ -60,7 +60,7 @@ async function addLensData(paths: readonly string[]): Promise<void> {
 async function read(folder: string): Promise<void> {
   const { config } = await loadConfig(undefined, { media: [folder], settleSeconds: 0, out: join(tmpdir(), 'gemel-bench-out') });
   const warnings: string[] = [];
-  await readMedia(config, { start() {}, advance() {}, done() {} }, new AbortController().signal, warnings);
+  await readMedia(config, { progress: { start() {}, advance() {}, done() {} }, signal: new AbortController().signal, warnings });
   if (warnings.length > 0) throw new Error(warnings.join('\n'));
 }
 

@@ -1,8 +1,10 @@
 import type { ReadClip } from './core/material/clip.ts';
 import type { Digest, Digests, HashFormat } from './formats/mhl/hash-format.ts';
-import type { RepeatCardContent } from './formats/sheet/repeat-card.ts';
+import type { PullFormat } from './formats/media/picture-length.ts';
+import type { RepeatCardContent } from './formats/sheet/card-content.ts';
 import type { SheetContent } from './formats/sheet/content.ts';
 import type { XmlElement } from './formats/sidecars/xml-element.ts';
+import type { FrameRange } from './core/timecode/range.ts';
 
 export type { XmlElement };
 
@@ -90,7 +92,10 @@ export interface SheetPrinter {
 
 /** Takes what gemel makes. `file` is relative to the output folder, "/" between folders; a file is whole or absent, an older one of that name is replaced. */
 export interface OutputFolder {
-  write(file: string, bytes: Uint8Array): Promise<void>;
+  /** `madeOf` names everything the file was made of, for `holds`. */
+  write(file: string, bytes: Uint8Array, madeOf?: string): Promise<void>;
+  /** Whether the file of an earlier run still stands and was made of the same; it then counts as made. */
+  holds(file: string, madeOf: string): Promise<boolean>;
 }
 
 /** Progress of long work; the command line draws it, tests ignore it. */
@@ -173,4 +178,47 @@ export interface Hasher {
   readonly digest: Digest;
   /** `advance` hears of every piece that was read. Links are not followed. @throws {UnreachableFileError} when the system refuses. */
   hashFile(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile>;
+}
+
+/** What is drawn over a reference movie: fixed lines, the number of its first frame, and the timecode of its first frame. */
+export interface BurnIn {
+  readonly lines: readonly string[];
+  readonly firstNumber: number;
+  /** A label, ";" before the frames when drop frame; undefined when the clip has none or its labels do not count single frames. */
+  readonly timecode: string | undefined;
+}
+
+/** Pulls frames out of clips at their full size. Colour is passed through: no transfer function, gamut or look is applied. */
+export interface FramePuller {
+  /** Whether frames of that kind, or reference movies, can be written here; the reason and what to do when not. */
+  fault(kind: PullFormat | 'movie', signal: AbortSignal): Promise<string | undefined>;
+  /** What pulling does to the code values of a clip, in words. */
+  colourOf(clip: ReadClipPath, signal: AbortSignal): Promise<string>;
+  /**
+   * The frames of `range` (from the clip's first, end exclusive, none of them in a hole), decoded in one go and handed to `take` in
+   * order as the bytes of a file each. @throws {Error} when not all of them could be decoded, or `take` throws.
+   */
+  pull(clip: ReadClipPath, range: FrameRange, format: PullFormat, take: (frame: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal): Promise<void>;
+  /** The frames of `range` as a movie at `target` (absolute). @throws {Error} when it could not be made. */
+  movie(clip: ReadClipPath, range: FrameRange, burnIn: BurnIn, target: string, signal: AbortSignal): Promise<void>;
+}
+
+/** A file of a package that is being built, as it was when it had been written. */
+export interface BuiltFile {
+  readonly file: string;
+  readonly sizeBytes: number;
+}
+
+/**
+ * A package while it is built, beside its final place. What an earlier, broken run left is taken over where it was made by the
+ * same recipe and still holds the same bytes. `file` is relative to the package, "/" between folders.
+ */
+export interface PackageBuild extends OutputFolder {
+  /** Whether the file is there already, made by that recipe, and unharmed. */
+  holds(file: string, recipe: string): Promise<boolean>;
+  /** Writes a file that a later run may take over. @throws {UsageError} when the disk is full or takes no writing. */
+  keep(file: string, recipe: string, bytes: Uint8Array): Promise<void>;
+  /** A place another program may write the file to; `kept` notes it when it is done. */
+  pathFor(file: string): Promise<string>;
+  kept(file: string, recipe: string): Promise<void>;
 }

@@ -7,7 +7,7 @@ import { readMedia } from './read-media.ts';
 /** Clips with their facts chosen, without asking which set they belong to: what `gemel read` shows. */
 export async function readClips(config: Config, progress: Progress, signal: AbortSignal): Promise<{ readonly clips: readonly Clip[]; readonly warnings: readonly string[] }> {
   const warnings: string[] = [];
-  const read = await readMedia(config, progress, signal, warnings);
+  const read = await readMedia(config, { progress, signal, warnings });
   const { clips, findings } = groupDay(read, config);
   warnings.push(...findings.filter(({ severity }) => severity !== 'note').map(({ code, consequence, remedy }) => `${code}: ${consequence} ${remedy}`));
   return { clips, warnings };

@@ -4,23 +4,44 @@ import { DiskStore } from '../adapters/filesystem/disk-store.ts';
 import { FastXmlReader } from '../adapters/xml/fast-xml-reader.ts';
 import type { Config } from '../config/resolved.ts';
 import type { ReadDay } from '../core/material/day.ts';
-import type { Progress } from '../ports.ts';
+import { textDigest } from '../formats/catalogue/digest.ts';
+import { formatTagged } from '../formats/catalogue/tagged-json.ts';
+import type { Catalogue, MediaListing, Progress } from '../ports.ts';
 import { readDay } from '../steps/read/read-day.ts';
+import { gemelVersion } from './assets.ts';
+import { SettledStore } from './settled-store.ts';
 import { systemClock } from './system-clock.ts';
 import { locate } from './tools.ts';
 
-/** Reads media folders, or single files, with whatever outside programs there are; what is missing is added to `warnings`, not hidden. */
-export async function readMedia(config: Config, progress: Progress, signal: AbortSignal, warnings: string[]): Promise<ReadDay> {
+/** What reading a day needs besides its configuration. */
+export interface ReadTools {
+  readonly progress: Progress;
+  readonly signal: AbortSignal;
+  /** What is missing is added here, not hidden. */
+  readonly warnings: string[];
+  readonly catalogue?: Catalogue | undefined;
+  readonly settled?: ((listing: MediaListing) => MediaListing) | undefined;
+}
+
+/** Reads media folders, or single files, with whatever outside programs there are. */
+export async function readMedia(config: Config, { progress, signal, warnings, catalogue, settled }: ReadTools): Promise<ReadDay> {
   const ffprobe = await locate('ffprobe');
   if (ffprobe.kind === 'missing') warnings.push('no ffprobe: clips whose own header does not say all are read in part (gemel doctor says how to get it)');
   await using tags = new ExiftoolTagReader();
+  const disk = new DiskStore(config.media, [config.out]);
   const ports = {
-    store: new DiskStore(config.media, [config.out]),
+    store: settled === undefined ? disk : new SettledStore(disk, settled),
     xml: new FastXmlReader(),
     clock: systemClock,
     progress,
     probe: ffprobe.kind === 'found' ? new FfprobeClipProbe(ffprobe.path) : undefined,
     tags,
+    ...(catalogue === undefined ? {} : { memory: { catalogue, readers: readersName(config, ffprobe.kind) } }),
   };
   return readDay(ports, config, signal);
+}
+
+/** Another version, other headings or another set of programs may read the same file differently. */
+function readersName({ headings, mappings, settleSeconds }: Config, ffprobe: string): string {
+  return textDigest(formatTagged([gemelVersion(), ffprobe, headings, mappings, settleSeconds]));
 }

@@ -5,22 +5,26 @@ import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
 import { PdfSheetPrinter } from '../adapters/pdf/sheet-printer.ts';
 import type { Config } from '../config/resolved.ts';
 import type { JudgedDay } from '../core/checks/judged.ts';
+import type { ClipId } from '../core/material/clip-id.ts';
 import type { ReadDay } from '../core/material/day.ts';
 import { formatBoard } from '../formats/board/board.ts';
 import { boardStills } from '../formats/board/board-set.ts';
 import { formatReport, reportOf } from '../formats/report/report.ts';
-import { stillKey } from '../formats/sheet/content.ts';
-import type { FrameSource, Progress } from '../ports.ts';
+import type { Catalogue, FrameSource, MediaListing, Progress } from '../ports.ts';
 import { checkDay } from '../steps/check/check-day.ts';
 import { groupDay } from '../steps/group/group-day.ts';
 import { matchDay } from '../steps/match/match-day.ts';
-import { deliverSheets } from '../steps/sheet/deliver-sheets.ts';
+import { STILL_WIDTH_PX, deliverSheets } from '../steps/sheet/deliver-sheets.ts';
 import { planSheets } from '../steps/sheet/plan-sheets.ts';
+import { gemelVersion } from './assets.ts';
+import { DayStills } from './day-stills.ts';
 import { locateClips } from './locate-clips.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { readMedia } from './read-media.ts';
 import { loadTemplates } from './templates.ts';
 import { locate } from './tools.ts';
+import type { Workshop, WorkshopOptions } from './workshop.ts';
+import { openWorkshop } from './workshop.ts';
 
 /** What a day came to: the judged day, its report as text, what was written where, and what could not be done. */
 export interface DayOutcome {
@@ -38,16 +42,24 @@ export interface MadeFiles {
   readonly repeatCards: number;
 }
 
+/** What a day is worked on with; what is not given is opened for this day alone. */
+export interface DayTools extends WorkshopOptions {
+  readonly workshop?: Workshop;
+  /** Stands before the media folders: a watch shows only what has settled. */
+  readonly settled?: (listing: MediaListing) => MediaListing;
+}
+
 /** The main job: reads the media folders, groups, matches, checks, and writes the report, the sheets and the repeat cards. */
-export async function runDay({ config, problems }: LoadedConfig, progress: Progress, signal: AbortSignal): Promise<DayOutcome> {
+export async function runDay({ config, problems }: LoadedConfig, progress: Progress, signal: AbortSignal, tools: DayTools = {}): Promise<DayOutcome> {
   const warnings: string[] = [];
   const output = await ResultFolder.open(config.out);
-  const read = await readMedia(config, progress, signal, warnings);
+  await using own = tools.workshop === undefined ? await openWorkshop(config, tools, warnings) : undefined;
+  const { catalogue } = tools.workshop ?? own ?? { catalogue: undefined };
+  const read = await readMedia(config, { progress, signal, warnings, catalogue, settled: tools.settled });
   const day = judge({ ...read, problems: [...read.problems, ...problems] }, config);
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);
-  const stills = new Map<string, Uint8Array>();
-  const pages = config.sheets ? await makeSheets(day, config, { output, progress, signal, warnings, stills }) : [];
+  const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue });
   await output.write('board.html', formatBoard(day, { show: config.show, stills }));
   await output.finish();
   const made = {
@@ -65,38 +77,34 @@ export function judge(read: ReadDay, config: Config): JudgedDay {
   return checkDay(matchDay(groupDay(read, config), config), config);
 }
 
-interface SheetWork {
+interface PageWork {
   readonly output: ResultFolder;
   readonly progress: Progress;
   readonly signal: AbortSignal;
   readonly warnings: string[];
-  /** Filled with the stills the board shows as well, so that no clip is decoded for it again. */
-  readonly stills: Map<string, Uint8Array>;
+  readonly catalogue: Catalogue | undefined;
 }
 
-async function makeSheets(day: JudgedDay, config: Config, { output, progress, signal, warnings, stills }: SheetWork): Promise<readonly string[]> {
+interface MadePages {
+  readonly pages: readonly string[];
+  readonly stills: ReadonlyMap<string, Uint8Array>;
+}
+
+async function makePages(day: JudgedDay, config: Config, { output, progress, signal, warnings, catalogue }: PageWork): Promise<MadePages> {
+  if (!config.sheets) return { pages: [], stills: new Map() };
   const templates = await loadTemplates(config);
   const plans = planSheets(day, { show: config.show, template: templates.sheet, cardTemplate: templates.card });
   const ffmpeg = await locate('ffmpeg');
   if (ffmpeg.kind === 'missing') warnings.push('no ffmpeg: the sheets and the board carry no frames (gemel doctor says how to get it)');
   const decoder: FrameSource = ffmpeg.kind === 'found' ? new FfmpegFrameSource(ffmpeg.path) : { stills: async (_clip, wanted) => wanted.map(() => undefined) };
-  const frames = keepingStills(decoder, new Set(day.sets.flatMap(boardStills).map(stillKey)), stills);
+  const places = await catalogue?.places();
+  const contentOf = (clip: ClipId): string | undefined => places?.get(clip)?.content;
+  const dayStills = new DayStills(day.sets.flatMap(boardStills), catalogue, contentOf);
   const locateClip = locateClips(day.clips, await mediaRoots(config.media));
   const undecoded = (clip: string, reason: string): void => void warnings.push(`${clip}: no frames for its sheet: ${reason}`);
-  return deliverSheets(plans, { printer: new PdfSheetPrinter(), frames, locate: locateClip, output, progress, signal, undecoded });
-}
-
-/** A frame source that also keeps the wanted stills that pass through it. */
-function keepingStills(source: FrameSource, wanted: ReadonlySet<string>, kept: Map<string, Uint8Array>): FrameSource {
-  return {
-    stills: async (path, frames, widthPx, signal) => {
-      const decoded = await source.stills(path, frames, widthPx, signal);
-      frames.forEach((frame, index) => {
-        const key = stillKey({ clip: path.clip.file, frame });
-        const still = decoded[index];
-        if (still !== undefined && wanted.has(key)) kept.set(key, still);
-      });
-      return decoded;
-    },
-  };
+  const madeOf = places === undefined ? {} : { madeOf: { printer: `gemel ${gemelVersion()}`, clip: (clip: ClipId) => contentOf(clip) ?? '' } };
+  const pages = await deliverSheets(plans, {
+    printer: new PdfSheetPrinter(), frames: dayStills.keeping(decoder), locate: locateClip, output, progress, signal, undecoded, ...madeOf,
+  });
+  return { pages, stills: await dayStills.all(decoder, locateClip, STILL_WIDTH_PX, signal) };
 }

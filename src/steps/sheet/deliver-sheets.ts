@@ -1,10 +1,12 @@
 import type { ClipId } from '../../core/material/clip.ts';
+import { textDigest } from '../../formats/catalogue/digest.ts';
+import { formatTagged } from '../../formats/catalogue/tagged-json.ts';
 import { stillKey } from '../../formats/sheet/content.ts';
 import type { FrameSource, OutputFolder, Progress, ReadClipPath, SheetPrinter } from '../../ports.ts';
 import type { SheetPlan } from './plan-sheets.ts';
 
 /** Wide enough for two inches at print resolution. */
-const STILL_WIDTH_PX = 480;
+export const STILL_WIDTH_PX = 480;
 
 export interface SheetPorts {
   readonly printer: SheetPrinter;
@@ -14,23 +16,40 @@ export interface SheetPorts {
   readonly output: OutputFolder;
   readonly progress: Progress;
   readonly signal: AbortSignal;
+  /** Names the printer and, for a clip, its content: a page made of the same things is not made again. Without it every page is. */
+  readonly madeOf?: { readonly printer: string; readonly clip: (clip: ClipId) => string };
   /** Hears of each clip that should have given stills and did not, and why; its pictures are left as empty boxes. */
   readonly undecoded?: (clip: ClipId, reason: string) => void;
 }
 
-/** Makes the planned pages and answers their files, in the order of the plan. Each clip is decoded once, however many sheets show it; one that cannot be decoded leaves its boxes empty. */
+/**
+ * Makes the planned pages and answers their files, in the order of the plan. A page that an earlier run made of the same things is
+ * left as it is. Each clip is decoded once, however many sheets show it; one that cannot be decoded leaves its boxes empty.
+ */
 export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPorts): Promise<readonly string[]> {
-  const shelf = new StillShelf(plans, ports);
-  ports.progress.start('sheets', plans.length, 0);
-  for (const plan of plans) {
-    ports.signal.throwIfAborted();
+  const { output, progress, printer, signal } = ports;
+  const marked = plans.map((plan) => ({ plan, madeOf: markOf(plan, ports) }));
+  const wanted: typeof marked = [];
+  for (const one of marked) if (!(await output.holds(one.plan.file, one.madeOf))) wanted.push(one);
+  const shelf = new StillShelf(wanted.map(({ plan }) => plan), ports);
+  progress.start('sheets', wanted.length, 0);
+  for (const { plan, madeOf } of wanted) {
+    signal.throwIfAborted();
     const stills = await shelf.fetch(plan);
-    await ports.output.write(plan.file, await ports.printer.print(plan.content, stills));
+    // Boxes that stay empty today may be filled tomorrow: such a page is made again.
+    const whole = plan.stills.every((still) => stills.has(stillKey(still)));
+    await output.write(plan.file, await printer.print(plan.content, stills), whole ? madeOf : '');
     shelf.release(plan);
-    ports.progress.advance(1, 0);
+    progress.advance(1, 0);
   }
-  ports.progress.done();
+  progress.done();
   return plans.map(({ file }) => file);
+}
+
+function markOf({ content, stills }: SheetPlan, { madeOf }: SheetPorts): string {
+  if (madeOf === undefined) return '';
+  const clips = [...new Set(stills.map(({ clip }) => clip))].map((clip) => `${clip} ${madeOf.clip(clip)}`);
+  return textDigest([madeOf.printer, formatTagged(content), formatTagged(stills), ...clips].join('\n'));
 }
 
 type Stills = ReadonlyMap<string, Uint8Array>;

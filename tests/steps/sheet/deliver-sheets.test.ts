@@ -16,7 +16,7 @@ function recordingPorts(over: Partial<SheetPorts> = {}) {
     printer: { print: async (_content, stills) => (printed.push(stills), new Uint8Array([printed.length])) },
     frames: { stills: async ({ clip }, frames) => (decodes.push({ file: clip.file, frames }), frames.map((frame) => new Uint8Array([frame % 256]))) },
     locate: (clip) => ({ clip: { file: clip, kind: 'movie' }, path: `/media/${clip}`, rateText: '24/1' }),
-    output: { write: async (file) => void written.push(file) },
+    output: { write: async (file) => void written.push(file), holds: async () => false },
     progress: { start: () => undefined, advance: () => undefined, done: () => undefined },
     signal: new AbortController().signal,
     ...over,
@@ -65,7 +65,7 @@ describe('delivering sheets', () => {
 
   it('stops when it is told to', async () => {
     const stop = new AbortController();
-    const { ports, written } = recordingPorts({ signal: stop.signal, output: { write: async () => stop.abort(new Error('enough')) } });
+    const { ports, written } = recordingPorts({ signal: stop.signal, output: { write: async () => stop.abort(new Error('enough')), holds: async () => false } });
     await expect(deliverSheets(plans, ports)).rejects.toThrow('enough');
     expect(written).toEqual([]);
   });

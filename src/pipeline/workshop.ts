@@ -1,0 +1,22 @@
+import type { Config } from '../config/resolved.ts';
+import type { Catalogue } from '../ports.ts';
+import { openCatalogue } from './open-catalogue.ts';
+
+/** What is held open while days are worked on: once for a single day, for weeks by a watch. */
+export interface Workshop extends AsyncDisposable {
+  readonly catalogue: Catalogue | undefined;
+}
+
+/** What may be asked of a workshop. */
+export interface WorkshopOptions {
+  /** Address of a PostgreSQL database; without it the catalogue lies in a file beside the output. */
+  readonly database?: string | undefined;
+  /** False: keep nothing and read everything anew. */
+  readonly remember?: boolean;
+}
+
+/** Opens a workshop; what could not be had is added to `warnings`. @throws {UsageError} when a database is named and does not answer. */
+export async function openWorkshop(config: Config, { database, remember = true }: WorkshopOptions, warnings: string[]): Promise<Workshop> {
+  const catalogue = remember ? await openCatalogue(config, database, warnings) : undefined;
+  return { catalogue, [Symbol.asyncDispose]: async () => catalogue?.close() };
+}
