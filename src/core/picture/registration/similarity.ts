@@ -1,0 +1,70 @@
+import type { LumaFrame } from '../frame.ts';
+import { sampleBilinear } from '../pixels/sample.ts';
+
+/**
+ * How one picture lies on another: a point of the first, counted from the middle of the frame, is scaled, turned clockwise
+ * (as seen on the screen) and shifted right and down to find it in the second. px and degrees.
+ */
+export interface Similarity {
+  readonly dx: number;
+  readonly dy: number;
+  readonly scale: number;
+  readonly rotationDeg: number;
+}
+
+/** Nothing moved. */
+export const IDENTITY: Similarity = { dx: 0, dy: 0, scale: 1, rotationDeg: 0 };
+
+/** The same with the scaled turn as its two numbers, in which the model is linear: x' = dx + a x - b y, y' = dy + b x + a y. */
+export interface LinearSimilarity {
+  readonly dx: number;
+  readonly dy: number;
+  readonly a: number;
+  readonly b: number;
+}
+
+export function toLinear({ dx, dy, scale, rotationDeg }: Similarity): LinearSimilarity {
+  const turn = (rotationDeg * Math.PI) / 180;
+  return { dx, dy, a: scale * Math.cos(turn), b: scale * Math.sin(turn) };
+}
+
+export function fromLinear({ dx, dy, a, b }: LinearSimilarity): Similarity {
+  return { dx, dy, scale: Math.hypot(a, b), rotationDeg: (Math.atan2(b, a) * 180) / Math.PI };
+}
+
+/** The way back: of a similarity from first to second, the one from second to first. */
+export function inverse(similarity: Similarity): Similarity {
+  const { dx, dy, a, b } = toLinear(similarity);
+  const square = a * a + b * b;
+  return fromLinear({ dx: -(a * dx + b * dy) / square, dy: (b * dx - a * dy) / square, a: a / square, b: -b / square });
+}
+
+/** First `inner`, then `outer`. */
+export function compose(outer: Similarity, inner: Similarity): Similarity {
+  const [o, i] = [toLinear(outer), toLinear(inner)];
+  return fromLinear({ dx: o.dx + o.a * i.dx - o.b * i.dy, dy: o.dy + o.b * i.dx + o.a * i.dy, a: o.a * i.a - o.b * i.b, b: o.b * i.a + o.a * i.b });
+}
+
+/** The second picture laid onto the first: each pixel fetched from where the similarity says it lies (bilinear; edges repeat). */
+export function layOnto(second: LumaFrame, similarity: Similarity): LumaFrame {
+  const { width, height } = second;
+  const { dx, dy, a, b } = toLinear(similarity);
+  const [middleX, middleY] = [(width - 1) / 2, (height - 1) / 2];
+  const values = new Float32Array(width * height);
+  for (let y = 0; y < height; y++) {
+    const awayY = y - middleY;
+    for (let x = 0; x < width; x++) {
+      const awayX = x - middleX;
+      values[y * width + x] = sampleBilinear(second, middleX + dx + a * awayX - b * awayY, middleY + dy + b * awayX + a * awayY);
+    }
+  }
+  return { width, height, values };
+}
+
+/** The furthest any corner of the frame moves, px: one number for a shift, a scale and a turn together. */
+export function largestMove(similarity: Similarity, { width, height }: { readonly width: number; readonly height: number }): number {
+  const { dx, dy, a, b } = toLinear(similarity);
+  const [x, y] = [(width - 1) / 2, (height - 1) / 2];
+  const corners = [[-x, -y], [x, -y], [-x, y], [x, y]] as const;
+  return Math.max(...corners.map(([cx, cy]) => Math.hypot(dx + (a - 1) * cx - b * cy, dy + b * cx + (a - 1) * cy)));
+}
