@@ -1,0 +1,70 @@
+import type { Runs } from './runs.ts';
+import { findBlobs } from './runs.ts';
+import type { FrameFigures } from './sides.ts';
+import { LEAST_FIGURE_SHARE } from './sides.ts';
+import { softened } from './soften.ts';
+import type { FramePair, Still } from './still.ts';
+
+/** What one pair of frames says: pixels no line may touch, and who stands where. A few kilobytes; the frames are not kept. */
+export interface FrameMasks extends FrameFigures {
+  readonly frame: number;
+  readonly blocked: Runs;
+  /** Median-like measure of how much of the picture differs, 0..1. */
+  readonly share: number;
+}
+
+/** Patches smaller than this are specks of noise. */
+const LEAST_SPECK_PX = 6;
+
+/** Makes masks pair by pair over one empty set; keeps the largest difference ever seen at each pixel, in codes. */
+export class MaskMaker {
+  readonly worst: Float32Array;
+  readonly #still: Still;
+  readonly #planes: { readonly blocked: Uint8Array; readonly lead: Uint8Array; readonly swapped: Uint8Array };
+
+  constructor(still: Still) {
+    this.#still = still;
+    const area = still.width * still.height;
+    this.worst = new Float32Array(area);
+    this.#planes = { blocked: new Uint8Array(area), lead: new Uint8Array(area), swapped: new Uint8Array(area) };
+  }
+
+  /**
+   * A pixel is blocked where the passes differ, or either differs from the empty set: two people of one tone at one spot
+   * agree with each other.
+   */
+  masksOf(pair: FramePair): FrameMasks {
+    const { width, height } = this.#still;
+    this.#compare(pair);
+    const least = Math.max(LEAST_SPECK_PX + 1, Math.round(LEAST_FIGURE_SHARE * width * height));
+    const { blobs, runs } = findBlobs(this.#planes.blocked, width, height, LEAST_SPECK_PX);
+    return {
+      frame: pair.frame,
+      blocked: runs,
+      share: blobs.reduce((sum, { area }) => sum + area, 0) / (width * height),
+      lead: findBlobs(this.#planes.lead, width, height, least).blobs,
+      swapped: findBlobs(this.#planes.swapped, width, height, least).blobs,
+    };
+  }
+
+  #compare(pair: FramePair): void {
+    const { values, threshold } = this.#still;
+    const { blocked, lead, swapped } = this.#planes;
+    const { worst } = this;
+    const [a, b] = [softened(pair.lead), softened(pair.swapped)];
+    const { gain: gainA, offset: offsetA } = pair.leadLight ?? { gain: 1, offset: 0 };
+    const { gain: gainB, offset: offsetB } = pair.swappedLight ?? { gain: 1, offset: 0 };
+    for (let i = 0; i < a.length; i++) {
+      const codeA = gainA * (a[i] ?? 0) + offsetA;
+      const codeB = gainB * (b[i] ?? 0) + offsetB;
+      const limit = threshold[i] ?? 0;
+      const apart = Math.abs(codeA - codeB);
+      const inA = Math.abs(codeA - (values[i] ?? 0)) > limit;
+      const inB = Math.abs(codeB - (values[i] ?? 0)) > limit;
+      lead[i] = inA ? 1 : 0;
+      swapped[i] = inB ? 1 : 0;
+      blocked[i] = inA || inB || apart > limit ? 1 : 0;
+      if (apart > (worst[i] ?? 0)) worst[i] = apart;
+    }
+  }
+}
