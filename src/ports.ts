@@ -203,22 +203,12 @@ export interface FramePuller {
   movie(clip: ReadClipPath, range: FrameRange, burnIn: BurnIn, target: string, signal: AbortSignal): Promise<void>;
 }
 
-/** A file of a package that is being built, as it was when it had been written. */
-export interface BuiltFile {
-  readonly file: string;
-  readonly sizeBytes: number;
-}
-
 /**
- * A package while it is built, beside its final place. What an earlier, broken run left is taken over where it was made by the
- * same recipe and still holds the same bytes. `file` is relative to the package, "/" between folders.
+ * A package while it is built, beside its final place. What an earlier, broken run left there stands (`holds`) where it was made of
+ * the same and its bytes are unharmed. Writing throws UsageError when the disk is full or takes no writing.
  */
 export interface PackageBuild extends OutputFolder {
-  /** Whether the file is there already, made by that recipe, and unharmed. */
-  holds(file: string, recipe: string): Promise<boolean>;
-  /** Writes a file that a later run may take over. @throws {UsageError} when the disk is full or takes no writing. */
-  keep(file: string, recipe: string, bytes: Uint8Array): Promise<void>;
-  /** A place another program may write the file to; `kept` notes it when it is done. */
+  /** A place another program may write the file to, absolute; `kept` notes it when it is done. */
   pathFor(file: string): Promise<string>;
-  kept(file: string, recipe: string): Promise<void>;
+  kept(file: string, madeOf: string): Promise<void>;
 }

@@ -12,6 +12,8 @@ export interface RunLimits {
   readonly timeoutMs: number;
   readonly maxOutputBytes: number;
   readonly signal: AbortSignal;
+  /** The folder it runs in; without it that of gemel. */
+  readonly folder?: string;
 }
 
 /**
@@ -30,6 +32,7 @@ export async function runProgram(path: string, args: readonly string[], limits: 
       signal: limits.signal,
       windowsHide: true,
       encoding: 'buffer',
+      ...(limits.folder === undefined ? {} : { cwd: limits.folder }),
     } as const;
     const child = execFile(path, [...args], options, (failure, stdout, stderr) => {
       const run = { stdout, stderr: stderr.toString('utf8') };
