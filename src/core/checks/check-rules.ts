@@ -1,13 +1,19 @@
 import type { Clip, ClipId } from '../material/clip.ts';
 import type { Correction } from '../material/correction.ts';
+import type { RoleWord } from '../material/group-rules.ts';
 import type { MoveMark, ShotRow } from '../material/shot-list.ts';
+import type { TiedMove } from '../material/tracked-move.ts';
 import type { Tolerances } from '../material/tolerance.ts';
+import type { SensorMode } from '../optics/sensor-mode.ts';
+import type { SensorMode } from '../optics/sensor-mode.ts';
 import type { Handles } from '../timecode/range.ts';
 import type { FrameRate } from '../timecode/rate.ts';
 
 /** What checking goes by. A pipeline's configuration satisfies it as it stands. */
 export interface CheckRules {
   readonly tolerances: Tolerances;
+  /** Sensor sizes, for figures in px. */
+  readonly sensorModes: readonly SensorMode[];
   readonly handles: Handles;
   readonly minCleanFrames: number;
   readonly corrections: readonly Correction[];
@@ -15,6 +21,10 @@ export interface CheckRules {
   readonly ambiguityMargin: number;
   /** The rate the show is cut at, where the pipeline says. */
   readonly baseRate: FrameRate | undefined;
+  /** Which pass a row of the move notes is about. */
+  readonly roleWords?: readonly RoleWord[];
+  /** Sizes of sensors by camera and raster, for px. */
+  readonly sensorModes?: readonly SensorMode[];
 }
 
 /** Finds a clip of the day by its id. */
@@ -26,6 +36,8 @@ export interface DayAround {
   /** Rows of the shot list, and marks of moves, for the set-up of one of these clips, whatever its take. */
   readonly shotsFor: (clips: readonly Clip[]) => readonly ShotRow[];
   readonly marksFor: (clips: readonly Clip[]) => readonly MoveMark[];
+  /** Moves that trackers recorded of a clip; absent when the day has none. */
+  readonly movesOf?: (clip: Clip) => readonly TiedMove[];
   /** Clips that are one recording with another clip of the day: few, as a rule none. */
   readonly twins: ReadonlySet<ClipId>;
   /** Corrections that name one of these clips. */

@@ -20,6 +20,8 @@ import { checkLens } from './lens.ts';
 import { checkAmbiguity, checkLeftOver, checkProposals } from './match-doubts.ts';
 import { checkMarks } from './move.ts';
 import { notOnRecord } from './on-record.ts';
+import { checkAlong, followPasses } from './pass-along.ts';
+import { opticsOf } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
 import { checkPosition } from './position.ts';
 import { checkLeadHasPasses, checkLeadPass, checkReferenceCount, checkSetHasPasses, checkShotHasLead, missingRoles } from './presence.ts';
@@ -38,13 +40,16 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
   const judged = cases.filter(({ lead }) => counting.leads.has(lead.id));
   const clips = clipsOf(matched, cases);
   const marks = day.marksFor(clips);
+  const records = { marks, movesOf: day.movesOf ?? (() => []) };
+  const along = followPasses(cases, records, rules);
   const duplicates = findDuplicates(clips.filter(({ id }) => day.twins.has(id)));
   const findings = sortFindings(
     [
       ...cases.flatMap((one) => checkCase(matched, one, counting, day, rules)),
       ...checkWhole(matched, cases, counting, shots, day, rules),
       ...clips.flatMap((clip) => checkClip(clip, judged, counting, rules)),
-      ...checkMarks(matched.set, joinedClips(judged), marks),
+      ...checkMarks(matched.set, joinedClips(judged), records),
+      ...along.flatMap((one) => checkAlong(one).map((finding) => weighLead(finding, one.passes.lead, counting))),
       ...checkClock(clips, () => matched.set).map((finding) => weighClips(finding, counting)),
       ...duplicates.map((one) => weighClips(raiseDuplicate(one), counting)),
     ].filter(({ code }) => !matched.set.method.skipChecks.includes(groupOf(code))),
@@ -62,6 +67,7 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
     correctionsUsed: day.correctionsFor(new Set(clips.map(({ id }) => id))),
     shots,
     marks,
+    ...(along.length === 0 ? {} : { along }),
   };
 }
 
@@ -81,13 +87,14 @@ function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { cli
 }
 
 /** `coverage` is of ranges that the lead has a frame of: where it has none, that is the fault, and passes are not measured by it. */
-function checkPass(passes: MatchedPasses, coverage: readonly PassCoverage[], { tolerances, minCleanFrames }: CheckRules): readonly Finding[] {
+function checkPass(passes: MatchedPasses, coverage: readonly PassCoverage[], { tolerances, minCleanFrames, sensorModes }: CheckRules): readonly Finding[] {
+  const optics = opticsOf(passes, tolerances, sensorModes);
   return [
     ...(ratesDiffer(passes) ? [] : [...checkPassCovers(passes, coverage, minCleanFrames), ...checkSync(passes)]),
-    ...checkRate(passes, tolerances),
-    ...checkLens(passes, tolerances),
-    ...checkCamera(passes, tolerances),
-    ...checkPosition(passes, tolerances),
+    ...checkRate(passes, tolerances, optics),
+    ...checkLens(passes, tolerances, optics),
+    ...checkCamera(passes, tolerances, optics),
+    ...checkPosition(passes, tolerances, optics),
   ];
 }
 

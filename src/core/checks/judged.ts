@@ -5,6 +5,7 @@ import type { Unplaced } from '../material/day.ts';
 import type { Finding } from '../material/finding.ts';
 import type { MatchedSet } from '../material/plate-set.ts';
 import type { MoveMark, ShotRow } from '../material/shot-list.ts';
+import type { PassAlong } from './pass-along.ts';
 
 export type Verdict = 'yes' | 'no' | 'look';
 
@@ -25,6 +26,8 @@ export interface JudgedSet {
   readonly correctionsUsed: readonly Correction[];
   readonly shots: readonly ShotRow[];
   readonly marks: readonly MoveMark[];
+  /** What runs along the passes: lens values that change, and moves; absent when nothing does. */
+  readonly along?: readonly PassAlong[];
 }
 
 /** The whole day, judged: everything that goes out is drawn from it. */

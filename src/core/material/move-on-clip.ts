@@ -42,7 +42,7 @@ export function lensTrackOf(move: RecordedMove, clip: Pick<Clip, 'start' | 'rate
   if (laid.kind === 'not-laid' || held === undefined) return undefined;
   const frames = held.end;
   const values = (valueOf: (sample: TrackedSample) => number | undefined): readonly number[] => {
-    const along = new Array<number>(frames).fill(Number.NaN);
+    const along = Array.from({ length: frames }, () => Number.NaN);
     for (const sample of move.samples) {
       const frame = (sample.frame - laid.start) / laid.each;
       if (Number.isInteger(frame) && frame >= 0 && frame < frames) along[frame] = valueOf(sample) ?? Number.NaN;

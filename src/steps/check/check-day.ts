@@ -17,7 +17,7 @@ import type { PlateSet } from '../../core/material/plate-set.ts';
 
 /** Judges every plate set of the day, and what belongs to none. Pure: the same day and rules give the same findings. */
 export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
-  const { clips, unplaced, shots, marks, findings, correctionsUsed } = matched.grouped;
+  const { clips, unplaced, shots, marks, moves, findings, correctionsUsed } = matched.grouped;
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
   const duplicates = findDuplicates(clips);
   const copies = new Set(duplicates.map(({ second }) => second.id));
@@ -25,6 +25,7 @@ export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
     clipOf: (id) => byId.get(id),
     shotsFor: rowsOfClips(shots),
     marksFor: rowsOfClips(marks),
+    ...(moves === undefined ? {} : { movesOf: (clip) => moves.filter((tie) => tie.clip === clip.id) }),
     twins: new Set(duplicates.flatMap(({ first, second }) => [first.id, second.id])),
     correctionsFor: correctionFinder(rules.corrections, correctionsUsed),
   };
