@@ -1,4 +1,5 @@
 import { createRequire } from 'node:module';
+import type * as NodeRs from '@node-rs/xxhash';
 import type { RunningHash } from './running-hash.ts';
 
 /** What of the native package is used. 64-bit digests come as numbers, so leading zeros are put back. */
@@ -7,7 +8,7 @@ export interface NativeXxhash {
   xxh3(): RunningHash;
 }
 
-type Package = typeof import('@node-rs/xxhash');
+type Package = typeof NodeRs;
 
 /** The native hashes, or undefined where no prebuilt binary fits this machine (it is an optional package). */
 export function nativeXxhash(): NativeXxhash | undefined {

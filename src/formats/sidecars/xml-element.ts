@@ -4,4 +4,7 @@ export interface XmlElement {
   readonly attributes: Readonly<Record<string, string>>;
   readonly children: readonly XmlElement[];
   readonly text: string;
+  /** The namespace its name belongs to and its own text with every space kept: only from a reader that was asked for them. */
+  readonly namespace?: string;
+  readonly wholeText?: string;
 }
