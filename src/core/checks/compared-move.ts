@@ -1,9 +1,9 @@
 import type { Clip } from '../material/clip.ts';
 import { layMove } from '../material/move-on-clip.ts';
 import type { MoveMark } from '../material/shot-list.ts';
+import type { Tolerance } from '../material/tolerance.ts';
+import { scaledTo } from '../material/tolerance.ts';
 import type { RecordedMove, TiedMove } from '../material/tracked-move.ts';
-import { customaryLimits } from '../optics/limits.ts';
-import type { Limits } from '../optics/limits.ts';
 import type { MarkComparison } from '../optics/moves/compare-marks.ts';
 import { compareMarks } from '../optics/moves/compare-marks.ts';
 import type { MoveComparison } from '../optics/moves/compare-moves.ts';
@@ -34,19 +34,22 @@ export type ComparedMove =
 export interface Seen {
   readonly passes: MatchedPasses;
   readonly planes: Planes;
-  readonly limits: Limits;
+  /** In px of this plate. */
+  readonly limits: { readonly shiftPx: Tolerance; readonly parallaxPx: Tolerance };
   /** Taken for granted of the plate. */
   readonly plateAssumptions: readonly string[];
 }
 
 /** Compares the moves of two passes by what the trackers recorded, else by the marks; undefined when neither is on record for both in any way. */
-export function compareMove(passes: MatchedPasses, { marks, movesOf }: MoveRecords, { roleWords = [], sensorModes = [] }: Pick<CheckRules, 'roleWords' | 'sensorModes'>): ComparedMove | undefined {
+export function compareMove(passes: MatchedPasses, { marks, movesOf }: MoveRecords, { roleWords = [], sensorModes = [], tolerances }: Pick<CheckRules, 'roleWords' | 'sensorModes' | 'tolerances'>): ComparedMove | undefined {
   const { lead, pass } = passes;
   const [leadTies, passTies] = [movesOf(lead), movesOf(pass)];
   const needsMarks = passes.method.movingCamera;
   const [leadMarks, passMarks] = [lead, pass].map((clip) => (needsMarks ? marksOfClip(clip, marks, roleWords) : []));
   const found = plateOf(lead, sensorModes) ?? UNKNOWN_PLATE;
-  const seen: Seen & { readonly found: ClipPlate } = { passes, planes: planesOfClip(lead), limits: customaryLimits(found.plate.widthPx), plateAssumptions: found.assumptions, found };
+  const { widthPx } = found.plate;
+  const limits = { shiftPx: scaledTo(widthPx, tolerances.shiftPx), parallaxPx: scaledTo(widthPx, tolerances.parallaxPx) };
+  const seen: SeenPlate = { passes, planes: planesOfClip(lead), limits, plateAssumptions: found.assumptions, found };
   const tracked = leadTies.length > 0 && passTies.length > 0 ? compareTracked(seen, leadTies, passTies) : undefined;
   if (tracked?.kind === 'tracked') return tracked;
   if (leadMarks !== undefined && passMarks !== undefined && leadMarks.length > 0 && passMarks.length > 0) return compareNoted(seen, leadMarks, passMarks);

@@ -29,7 +29,7 @@ export function wordsOfTracked(move: Tracked, { figures, isAligned }: ToldFigure
       `${passText(move)} does not follow the move of the lead ${clipName(passes.lead)}: ${where}things on the near plane${planeText(move, 'near')} lie up to ${px(figures.near.worstPx)} off at frame ${at(figures.near.worstFrame)} of the lead (counted from 0) ` +
       `and things on the far plane${planeText(move, 'far')} up to ${px(figures.far.worstPx)} at frame ${at(figures.far.worstFrame)}. A warp, frame by frame, can undo the ${px(figures.far.worstPx)} of the far plane; ` +
       `the parallax between the two, up to ${px(parallax)} at frame ${at(figures.parallax.worstFrame)}, stays whatever the warp.${stanceSentence(worst, at(worst.frame))}${timingSentence(move)}${channelSentence(move)}`,
-    remedy: remedyFor(severity, parallax > move.limits.parallaxPx, `${passText(move, 'the')}`, move),
+    remedy: remedyFor(severity, parallax > move.limits.parallaxPx.warn, `${passText(move, 'the')}`, move),
   };
 }
 
@@ -43,7 +43,7 @@ export function wordsOfMarks(move: Noted, worst: MarkDifference, severity: Sever
       (parallax === undefined ? 'Of parallax nothing can be said without the place of the camera (x, y, z).' : `A warp can undo the ${px(worst.px.farPx)} of the far plane; the ${px(parallax)} of parallax between the two stay whatever the warp.`);
   return {
     consequence: `${passText(move)} does not go through the marks as the lead ${clipName(passes.lead)} does: at mark "${worst.name}" the camera ${stanceText(worst.stance) || 'stood alike'}${lateText(worst)}; ${seen}${speedSentence(comparison)}`,
-    remedy: remedyFor(severity, (parallax ?? 0) > move.limits.parallaxPx, passText(move, 'the'), move),
+    remedy: remedyFor(severity, (parallax ?? 0) > move.limits.parallaxPx.warn, passText(move, 'the'), move),
   };
 }
 

@@ -1,7 +1,7 @@
 import type { Clip } from '../material/clip.ts';
-import type { Finding, Quantity, Severity } from '../material/finding.ts';
+import type { Finding, Quantity } from '../material/finding.ts';
 import type { PlateSet } from '../material/plate-set.ts';
-import type { MoveMark } from '../material/shot-list.ts';
+import type { Tolerance } from '../material/tolerance.ts';
 import type { MarkDifference } from '../optics/moves/compare-marks.ts';
 import type { MarkProblem } from '../optics/moves/mark-problems.ts';
 import { markKey } from '../optics/moves/mark.ts';
@@ -14,7 +14,7 @@ import type { ToldFigures } from './move-words.ts';
 import { markLine, wordsOfMarks, wordsOfNotCompared, wordsOfProblem, wordsOfTracked } from './move-words.ts';
 import { clipName } from './passes.ts';
 import { raise } from './raise.ts';
-import { compareText, isAbove } from './severity.ts';
+import { atMost, compareSeverity, compareText, isAbove, severityBeyond } from './severity.ts';
 
 /**
  * A move that no machine repeats needs its marks on record for each pass that is joined, or nobody can compare the passes.
@@ -41,8 +41,6 @@ function hasRecordedMove({ tracks }: Clip): boolean {
   return tracks.some(({ values }) => values.tilt !== undefined || values.rollAngle !== undefined);
 }
 
-/** A limit exceeded by so much can no longer be hidden: 5 px of parallax at 4096 px. Common practice, no source. */
-const STOP_TIMES = 2.5;
 /** Common practice, no source. */
 const MOST_FRAMES_LATE = 2;
 
@@ -67,8 +65,8 @@ export function toldFigures({ comparison: { synced, aligned }, passes }: Tracked
 function checkTracked(move: Tracked): readonly Finding[] {
   const { comparison, lead, pass } = move;
   const told = toldFigures(move);
-  const { near, parallax } = told.figures;
-  const verdict = weigh({ nearPx: near.worstPx, parallaxPx: parallax.worstPx, isBound: comparison.missing.length > 0 }, move);
+  const { far, parallax } = told.figures;
+  const verdict = weigh({ farPx: far.worstPx, parallaxPx: parallax.worstPx, isBound: comparison.missing.length > 0 }, move);
   if (verdict === undefined) return [];
   const without = comparison.framesWithoutPartner;
   return [
@@ -87,8 +85,8 @@ function checkNoted(move: Noted): readonly Finding[] {
   if (worst === undefined) return [];
   const late = comparison.marks.toSorted((a, b) => lateness(b) - lateness(a))[0] ?? worst;
   const framesLate = passes.lead.rate === undefined ? 0 : lateness(late) * rateAsNumber(passes.lead.rate);
-  const { nearPx = 0, parallaxPx = 0 } = worst.px ?? {};
-  const inPx = weigh({ nearPx, parallaxPx, isBound: comparison.missing.length > 0 }, move);
+  const { farPx = 0, parallaxPx = 0 } = worst.px ?? {};
+  const inPx = weigh({ farPx, parallaxPx, isBound: comparison.missing.length > 0 }, move);
   const inTime: Judged | undefined = isAbove(framesLate, MOST_FRAMES_LATE)
     ? { severity: 'warn', measured: { value: figure(framesLate, 1), unit: 'frames' }, allowed: { value: MOST_FRAMES_LATE, unit: 'frames' } } : undefined;
   const verdict = inPx ?? inTime;
@@ -106,13 +104,14 @@ function lateness({ lateS = 0 }: MarkDifference): number {
 
 type Judged = Pick<Finding, 'severity'> & { readonly measured: Quantity; readonly allowed: Quantity };
 
-/** Parallax decides; what a warp can undo is never more than a warning, nor is a figure that rests on distances nobody measured. */
-function weigh({ nearPx, parallaxPx, isBound }: { readonly nearPx: number; readonly parallaxPx: number; readonly isBound: boolean }, { limits }: Seen): Judged | undefined {
-  if (isAbove(parallaxPx, limits.parallaxPx)) {
-    const severity: Severity = isAbove(parallaxPx, limits.parallaxPx * STOP_TIMES) && !isBound ? 'stop' : 'warn';
-    return { severity, measured: { value: figure(parallaxPx, 2), unit: 'px' }, allowed: { value: figure(limits.parallaxPx, 2), unit: 'px' } };
-  }
-  return isAbove(nearPx, limits.shiftPx) ? { severity: 'warn', measured: { value: figure(nearPx, 2), unit: 'px' }, allowed: { value: figure(limits.shiftPx, 2), unit: 'px' } } : undefined;
+/** Parallax decides, then what a warp can undo; a figure that rests on distances nobody measured is never more than a warning. */
+function weigh({ farPx, parallaxPx, isBound }: { readonly farPx: number; readonly parallaxPx: number; readonly isBound: boolean }, { limits }: Seen): Judged | undefined {
+  const judge = (px: number, tolerance: Tolerance): Judged | undefined => {
+    const severity = severityBeyond(px, tolerance);
+    return severity === undefined ? undefined : { severity: isBound ? atMost(severity, 'warn') : severity, measured: { value: figure(px, 2), unit: 'px' }, allowed: { value: figure(tolerance.warn, 2), unit: 'px' } };
+  };
+  const [parallax, shift] = [judge(parallaxPx, limits.parallaxPx), judge(farPx, limits.shiftPx)];
+  return parallax === undefined || (shift !== undefined && compareSeverity(shift.severity, parallax.severity) < 0) ? shift : parallax;
 }
 
 function assumptionsOf({ plateAssumptions }: Seen, { assumptions, missing }: { readonly assumptions: readonly string[]; readonly missing: readonly string[] }): readonly string[] {

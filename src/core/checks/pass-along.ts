@@ -1,10 +1,10 @@
 import type { Clip } from '../material/clip.ts';
 import type { Finding } from '../material/finding.ts';
 import type { TrackField } from '../material/statement.ts';
+import { limitsOf } from '../material/tolerance.ts';
 import type { ChangingPart, Curve } from '../optics/along-take.ts';
 import { curveOf } from '../optics/along-take.ts';
 import type { CameraState } from '../optics/camera-state.ts';
-import { customaryLimits } from '../optics/limits.ts';
 import type { FrameRange } from '../timecode/range.ts';
 import { trackOf } from './along-take.ts';
 import { cameraStateAt, planesOfClip, plateOf } from './camera-of-clip.ts';
@@ -49,7 +49,7 @@ export function checkAlong({ move, passes }: PassAlong): readonly Finding[] {
 const FIELDS = [['focalLength', 'focalLength'], ['focus', 'focusDistance'], ['iris', 'stop']] as const satisfies readonly (readonly [ChangingPart, TrackField])[];
 
 /** Lens values that both passes have along the take and that change, or differ, within the frames that matter. A sync that is a guess lays nothing under anything. */
-function lensCurves(passes: MatchedPasses, { sensorModes = [] }: CheckRules): readonly LimitedCurve[] {
+function lensCurves(passes: MatchedPasses, { sensorModes = [], tolerances }: CheckRules): readonly LimitedCurve[] {
   const { lead, pass, sync } = passes;
   if (sync.method === 'assumed' || lead.tracks.length === 0 || pass.tracks.length === 0) return [];
   const worth = FIELDS.flatMap(([of, field]) => {
@@ -58,7 +58,7 @@ function lensCurves(passes: MatchedPasses, { sensorModes = [] }: CheckRules): re
   });
   const found = worth.length === 0 ? undefined : plateOf(lead, sensorModes);
   if (found === undefined) return [];
-  const limits = customaryLimits(found.plate.widthPx);
+  const limits = limitsOf(tolerances, found.plate.widthPx);
   const planes = planesOfClip(lead);
   return worth.flatMap(({ of, field, frames }) => {
     const states = { first: known(lead, field, 0), second: known(pass, field, sync.offset) };
