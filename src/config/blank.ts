@@ -15,6 +15,10 @@ export const BLANK: Config = {
   defaultMethod: '',
   methods: table([]),
   tolerances: {
+    shiftPx: NONE,
+    parallaxPx: NONE,
+    blurPx: NONE,
+    exposureStops: NONE,
     focalLengthPercent: NONE,
     focusDioptre: NONE,
     stopStops: NONE,

@@ -67,6 +67,10 @@ function layMethod(name: string, written: WrittenMethod, base: Method | undefine
 function layTolerances(written: WrittenTolerances, base: Tolerances): Tolerances {
   const lay = (own: WrittenTolerances['height_mm'], under: Tolerance): Tolerance => ({ warn: own?.warn ?? under.warn, stop: own?.stop ?? under.stop });
   return {
+    shiftPx: lay(written.shift_px, base.shiftPx),
+    parallaxPx: lay(written.parallax_px, base.parallaxPx),
+    blurPx: lay(written.blur_px, base.blurPx),
+    exposureStops: lay(written.exposure_stops, base.exposureStops),
     focalLengthPercent: lay(written.focal_length_percent, base.focalLengthPercent),
     focusDioptre: lay(written.focus_dioptre, base.focusDioptre),
     stopStops: lay(written.stop_stops, base.stopStops),

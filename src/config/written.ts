@@ -31,6 +31,10 @@ const tolerance = z
 
 const tolerances = z
   .strictObject({
+    shift_px: tolerance.optional(),
+    parallax_px: tolerance.optional(),
+    blur_px: tolerance.optional(),
+    exposure_stops: tolerance.optional(),
     focal_length_percent: tolerance.optional(),
     focus_dioptre: tolerance.optional(),
     stop_stops: tolerance.optional(),

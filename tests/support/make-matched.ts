@@ -135,7 +135,12 @@ export function checkRules(over: Partial<CheckRules> = {}): CheckRules {
     ambiguityMargin: 1,
     corrections: [],
     baseRate: undefined,
+    sensorModes: [],
     tolerances: {
+      shiftPx: { warn: 2, stop: 40 },
+      parallaxPx: { warn: 1, stop: 2 },
+      blurPx: { warn: 1, stop: 8 },
+      exposureStops: { warn: 0.1, stop: 1 },
       focalLengthPercent: { warn: 0.05, stop: 2 },
       focusDioptre: { warn: 0.01, stop: 0.1 },
       stopStops: { warn: 0.1, stop: 1 },

@@ -21,6 +21,8 @@ export interface Apart {
   readonly pass: number;
   /** "at frame 12 of the lead (counted from 0)"; "" when one value stands for the whole take. */
   readonly where: string;
+  /** That frame of the lead and its partner in the pass, each counted from its clip's first; absent when one value stands for the whole take. */
+  readonly frames?: { readonly lead: number; readonly pass: number };
   /** Put together only when there is something to tell: most passes agree. */
   readonly evidence: () => readonly string[];
 }
@@ -78,6 +80,7 @@ function compareAlong(passes: MatchedPasses, value: ChangingValue): Apart | unde
     lead: lead.values[worst.frame] ?? Number.NaN,
     pass: pass.values[partner] ?? Number.NaN,
     where: `at frame ${worst.frame} of the lead (counted from 0)`,
+    frames: { lead: worst.frame, pass: partner },
     evidence: () => [
       `${clipName(passes.lead)}, ${value.what} at frame ${worst.frame}: ${sourceText(lead.track.source)}`,
       `${clipName(passes.pass)}, ${value.what} at frame ${partner}: ${sourceText(pass.track.source)}`,

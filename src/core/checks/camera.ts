@@ -4,18 +4,20 @@ import type { Raster } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { indexDifference } from '../optics/exposure.ts';
 import { figure, isPossible, readAt } from './evidence.ts';
+import { lightText } from './light-cost.ts';
 import type { SharedNumber } from './number-differs.ts';
 import { checkNumber } from './number-differs.ts';
+import type { OpticsOfPair } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
 import { checkText } from './text-differs.ts';
 
 /** The passes must be recorded alike: raster, sensitivity, white balance, codec, body. */
-export function checkCamera(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
+export function checkCamera(passes: MatchedPasses, tolerances: Tolerances, optics: OpticsOfPair): readonly Finding[] {
   return [
     ...checkRaster(passes),
-    ...checkNumber(passes, SENSITIVITY, tolerances.eiStops),
-    ...checkNumber(passes, WHITE_BALANCE, tolerances.whiteBalanceK),
+    ...checkNumber(passes, SENSITIVITY, tolerances.eiStops, optics),
+    ...checkNumber(passes, WHITE_BALANCE, tolerances.whiteBalanceK, optics),
     ...checkCodec(passes),
     ...checkBody(passes),
   ];
@@ -51,6 +53,8 @@ const SENSITIVITY: SharedNumber = {
   decimals: 3,
   text: (ei) => `${figure(ei, 0)}`,
   by: (lead, pass, stops) => `${figure(stops, 2)} stop ${pass > lead ? 'brighter, with more noise' : 'darker, with less noise'}`,
+  // Noise is not made up for by light, so the EI is judged by itself.
+  cost: (optics) => ({ words: lightText(optics), evidence: [] }),
 };
 
 const WHITE_BALANCE: SharedNumber = {

@@ -5,7 +5,6 @@ import type { MoveMark, ShotRow } from '../material/shot-list.ts';
 import type { TiedMove } from '../material/tracked-move.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import type { SensorMode } from '../optics/sensor-mode.ts';
-import type { SensorMode } from '../optics/sensor-mode.ts';
 import type { Handles } from '../timecode/range.ts';
 import type { FrameRate } from '../timecode/rate.ts';
 
@@ -23,8 +22,6 @@ export interface CheckRules {
   readonly baseRate: FrameRate | undefined;
   /** Which pass a row of the move notes is about. */
   readonly roleWords?: readonly RoleWord[];
-  /** Sizes of sensors by camera and raster, for px. */
-  readonly sensorModes?: readonly SensorMode[];
 }
 
 /** Finds a clip of the day by its id. */

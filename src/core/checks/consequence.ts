@@ -11,7 +11,7 @@ import type { DifferenceCode } from './relevance.ts';
 
 /**
  * The sentences of findings, and the only place they are written: what the compositor will see or the crew loses, and what
- * to do next. In natural units (mm, m, stops, degrees, frames, K).
+ * to do next. What a difference costs in px or stops comes with the fault.
  */
 export interface Wording {
   readonly consequence: string;
@@ -199,7 +199,7 @@ const DIFFERENCES: Readonly<Record<DifferenceCode, SeenAndSet>> = {
   'position-differs': ['near things shift against far ones, which no reframing puts right', (to, what) => `move the camera until the ${what} is ${to}`],
 };
 
-function differs({ code, passes, severity, what, leadText, passText, by, where }: Difference): Wording {
+function differs({ code, passes, severity, what, leadText, passText, by, where, cost }: Difference): Wording {
   const [seen, setTo] = DIFFERENCES[code];
   const how = setTo(leadText, what);
   const lead = clipName(passes.lead);
@@ -211,7 +211,7 @@ function differs({ code, passes, severity, what, leadText, passText, by, where }
     note: `Nothing to shoot: tell the compositor of it.`,
   };
   return {
-    consequence: `${capital(what)} of ${pass} is ${passText}, of the lead ${lead} ${leadText}${more === '' ? '' : ` (${more})`}: ${seen}.`,
+    consequence: `${capital(what)} of ${pass} is ${passText}, of the lead ${lead} ${leadText}${more === '' ? '' : ` (${more})`}: ${seen}.${cost === '' ? '' : ` ${cost}`}`,
     remedy: remedies[severity],
   };
 }

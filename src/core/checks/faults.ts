@@ -24,6 +24,8 @@ export interface Difference extends Raised {
   readonly passText: string;
   /** Which way and how much, in words: "1 stop darker"; "" where the two texts say all. */
   readonly by: string;
+  /** What it costs in px or stops, in sentences; "" when that is not known. */
+  readonly cost: string;
   /** Where along the take, "" when it holds throughout. */
   readonly where: string;
 }

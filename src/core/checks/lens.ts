@@ -5,24 +5,29 @@ import type { Filters, Stop } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { exactStop, stopDifference, stopsOfDensity } from '../optics/exposure.ts';
 import { trackOf } from './along-take.ts';
+import type { Cost, Decision } from './cost.ts';
 import { figure, isPossible, metres, readAt } from './evidence.ts';
 import { allFilters, densityOf, otherFilters } from './filters.ts';
+import { focusCost } from './focus-cost.ts';
+import { densityCost, irisCost } from './light-cost.ts';
 import type { SharedNumber } from './number-differs.ts';
 import { checkNumber } from './number-differs.ts';
+import type { OpticsOfPair } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
 import type { FoundDifference } from './raise.ts';
 import { raiseDifference } from './raise.ts';
 import { severityBeyond } from './severity.ts';
+import { shiftCost } from './shift-cost.ts';
 
 /** The passes must be seen through the same glass: lens, focal length, focus, iris, filters, squeeze. */
-export function checkLens(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
+export function checkLens(passes: MatchedPasses, tolerances: Tolerances, optics: OpticsOfPair): readonly Finding[] {
   return [
     ...checkLensItself(passes),
-    ...checkNumber(passes, FOCAL_LENGTH, tolerances.focalLengthPercent),
-    ...checkNumber(passes, FOCUS, tolerances.focusDioptre),
-    ...checkStop(passes, tolerances),
-    ...checkFilters(passes, tolerances),
-    ...checkNumber(passes, SQUEEZE, SAME_SQUEEZE),
+    ...checkNumber(passes, FOCAL_LENGTH, tolerances.focalLengthPercent, optics),
+    ...checkNumber(passes, FOCUS, tolerances.focusDioptre, optics),
+    ...checkStop(passes, tolerances, optics),
+    ...checkFilters(passes, tolerances, optics),
+    ...checkNumber(passes, SQUEEZE, SAME_SQUEEZE, optics),
   ];
 }
 
@@ -63,6 +68,8 @@ const FOCAL_LENGTH: SharedNumber = {
   decimals: 3,
   text: (mm) => `${figure(mm, 2)} mm`,
   by: (lead, pass, percent) => `everything is ${percent} % ${pass > lead ? 'larger' : 'smaller'} in the frame`,
+  cost: shiftCost('focalLength', 'focal_length_percent'),
+  everyStepCounts: true,
 };
 
 const FOCUS: SharedNumber = {
@@ -76,13 +83,15 @@ const FOCUS: SharedNumber = {
   decimals: 4,
   text: metres,
   by: (lead, pass) => `sharpness lies ${pass > lead ? 'farther away' : 'nearer'}`,
+  cost: focusCost,
+  everyStepCounts: true,
 };
 
 /** T and f differ by what the glass swallows, so a T is never held against an f. */
-function checkStop(passes: MatchedPasses, { stopStops }: Tolerances): readonly Finding[] {
+function checkStop(passes: MatchedPasses, { stopStops }: Tolerances, optics: OpticsOfPair): readonly Finding[] {
   const scales = [...scalesOf(passes.lead), ...scalesOf(passes.pass)];
   if (scales.includes('T') && scales.includes('f')) return [];
-  return checkNumber(passes, scales.includes('T') ? T_STOP : scales.includes('f') ? F_STOP : STOP, stopStops);
+  return checkNumber(passes, scales.includes('T') ? T_STOP : scales.includes('f') ? F_STOP : STOP, stopStops, optics);
 }
 
 const STOP: SharedNumber = {
@@ -95,9 +104,10 @@ const STOP: SharedNumber = {
   decimals: 3,
   text: (number) => `${figure(number, 2)}`,
   by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
+  cost: irisCost('unknown'),
 };
-const T_STOP: SharedNumber = { ...STOP, text: (number) => `T${figure(number, 2)}` };
-const F_STOP: SharedNumber = { ...STOP, text: (number) => `f/${figure(number, 2)}` };
+const T_STOP: SharedNumber = { ...STOP, text: (number) => `T${figure(number, 2)}`, cost: irisCost('T') };
+const F_STOP: SharedNumber = { ...STOP, text: (number) => `f/${figure(number, 2)}`, cost: irisCost('f') };
 
 /** No iris closes further; a larger number is a misreading. */
 const DARKEST_STOP = 512;
@@ -112,13 +122,18 @@ function irisNumber(stop: Chosen<Stop> | undefined): Chosen<number> | undefined 
   return stop === undefined ? undefined : { ...stop, value: stop.value.number };
 }
 
-function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances): readonly Finding[] {
+function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances, optics: OpticsOfPair): readonly Finding[] {
   const a = passes.lead.lens.filters;
   const b = passes.pass.lens.filters;
   if (a === undefined || b === undefined || sameAsWritten(a.value, b.value)) return [];
   const texts = { what: 'filter', leadText: filterText(a.value.text), passText: filterText(b.value.text) };
-  const tell = (found: Pick<FoundDifference, 'severity' | 'measured' | 'allowed' | 'by'>): readonly Finding[] =>
-    raiseDifference(passes, 'filter-differs', { ...texts, ...found, evidence: [readAt(passes.lead, 'filter', a), readAt(passes.pass, 'filter', b)] });
+  const tell = (found: Pick<FoundDifference, 'severity' | 'measured' | 'allowed' | 'by'>, cost?: Cost): readonly Finding[] =>
+    raiseDifference(passes, 'filter-differs', {
+      ...texts,
+      ...found,
+      cost: cost?.words ?? '',
+      evidence: [readAt(passes.lead, 'filter', a), readAt(passes.pass, 'filter', b), ...(cost?.evidence ?? [])],
+    });
   const other = { severity: 'warn', measured: { value: texts.passText, unit: '' }, allowed: { value: texts.leadText, unit: '' }, by: '' } as const;
   const leadDensity = densityOf(a.value);
   const passDensity = densityOf(b.value);
@@ -128,7 +143,12 @@ function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances): readonly 
   if (severity === undefined) return otherFilters(a.value) === otherFilters(b.value) ? [] : tell(other);
   const difference = figure(Math.abs(stops), 3);
   const by = `${figure(difference, 2)} stop ${stops > 0 ? 'darker' : 'brighter'}`;
-  return tell({ severity, measured: { value: difference, unit: 'stops' }, allowed: { value: ndStops.warn, unit: 'stops' }, by });
+  const cost = densityCost(optics());
+  const byDensity: Decision = { severity, measured: { value: difference, unit: 'stops' }, allowed: { value: ndStops.warn, unit: 'stops' } };
+  const decided = cost.decided ?? byDensity;
+  // Light that the iris or the shutter makes up for says nothing of a pola or a diffusion.
+  const sameOthers = otherFilters(a.value) === otherFilters(b.value);
+  return tell({ ...decided, severity: decided.severity === 'note' && !sameOthers ? 'warn' : (decided.severity ?? 'note'), by }, cost);
 }
 
 function sameAsWritten(a: Filters, b: Filters): boolean {

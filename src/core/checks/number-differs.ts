@@ -1,11 +1,14 @@
 import type { Finding } from '../material/finding.ts';
 import type { Tolerance } from '../material/tolerance.ts';
-import type { ChangingValue } from './along-take.ts';
+import type { Apart, ChangingValue } from './along-take.ts';
 import { comparePasses } from './along-take.ts';
+import type { Cost, Decision } from './cost.ts';
 import { figure } from './evidence.ts';
 import type { MatchedPasses } from './passes.ts';
+import type { OpticsOfPair, PairOptics } from './pair-optics.ts';
 import { raiseDifference } from './raise.ts';
 import type { DifferenceCode } from './relevance.ts';
+import { worstFor } from './relevance.ts';
 import { severityBeyond } from './severity.ts';
 
 /** A number that lead and pass should share, and how it is said. */
@@ -17,25 +20,36 @@ export interface SharedNumber extends ChangingValue {
   readonly decimals: number;
   readonly text: (value: number) => string;
   /** "1 stop darker"; `difference` is the rounded figure. */
+  /** What it costs in the picture; what that decides counts for more than the tolerance in the number's own unit. */
+  readonly cost?: (optics: PairOptics, apart: Apart, byTolerance: Decision) => Cost;
+  /** Whether a difference within the tolerance may cost something too: the tolerance then only stands in where the cost is not known. */
+  readonly everyStepCounts?: boolean;
   readonly by?: (lead: number, pass: number, difference: number) => string;
 }
 
-/** The finding when the number differs by more than its tolerance; none when it is not on record for both. */
-export function checkNumber(passes: MatchedPasses, number: SharedNumber, tolerance: Tolerance): readonly Finding[] {
+/** The finding when the number differs by more than may be; none when it is not on record for both. */
+export function checkNumber(passes: MatchedPasses, number: SharedNumber, tolerance: Tolerance, optics: OpticsOfPair): readonly Finding[] {
   const apart = comparePasses(passes, number);
-  if (apart === undefined) return [];
-  const severity = severityBeyond(apart.difference, tolerance);
-  if (severity === undefined) return [];
+  if (apart === undefined || worstFor(passes.role, number.code) === undefined) return [];
+  const within = severityBeyond(apart.difference, tolerance);
+  if (apart.difference === 0 || (within === undefined && number.everyStepCounts !== true)) return [];
   const difference = figure(apart.difference, number.decimals);
+  const byTolerance: Decision = { severity: within, measured: { value: difference, unit: number.unit }, allowed: { value: tolerance.warn, unit: number.unit } };
+  const cost = number.cost?.(optics(), apart, byTolerance) ?? NO_COST;
+  const { severity, measured, allowed } = cost.decided ?? byTolerance;
+  if (severity === undefined) return [];
   return raiseDifference(passes, number.code, {
     severity,
-    measured: { value: difference, unit: number.unit },
-    allowed: { value: tolerance.warn, unit: number.unit },
+    measured,
+    allowed,
+    cost: cost.words,
     what: number.what,
     leadText: number.text(apart.lead),
     passText: number.text(apart.pass),
     by: number.by?.(apart.lead, apart.pass, difference) ?? '',
     where: apart.where,
-    evidence: apart.evidence(),
+    evidence: [...apart.evidence(), ...cost.evidence],
   });
 }
+
+const NO_COST: Cost = { words: '', evidence: [] };

@@ -31,6 +31,7 @@ export interface FoundDifference {
   readonly passText: string;
   readonly by?: string;
   readonly where?: string;
+  readonly cost?: string;
   readonly evidence: readonly string[];
 }
 
@@ -39,7 +40,7 @@ export function raiseDifference(passes: MatchedPasses, code: DifferenceCode, fou
   const worst = worstFor(passes.role, code);
   if (worst === undefined) return [];
   const subject = [passes.lead, passes.pass];
-  return [raise({ by: '', where: '', ...found, code, passes, subject, severity: atMost(found.severity, worst) })];
+  return [raise({ by: '', where: '', cost: '', ...found, code, passes, subject, severity: atMost(found.severity, worst) })];
 }
 
 function idsOf(clips: Fault['subject']): readonly ClipId[] {

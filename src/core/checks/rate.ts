@@ -7,15 +7,17 @@ import { rateName, sameRate } from '../timecode/rate.ts';
 import type { TimecodeFormat } from '../timecode/timecode.ts';
 import { sameFormat } from '../timecode/timecode.ts';
 import { figure, isPossible, readAt } from './evidence.ts';
+import { lightText, shutterCost } from './light-cost.ts';
 import type { SharedNumber } from './number-differs.ts';
 import { checkNumber } from './number-differs.ts';
+import type { OpticsOfPair } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
 import { clipName } from './passes.ts';
 import { raise, raiseDifference } from './raise.ts';
 
 /** A lead and its pass must run alike, or no frame keeps its partner: playback rate, sensor rate, timecode counting, shutter. */
-export function checkRate(passes: MatchedPasses, tolerances: Tolerances): readonly Finding[] {
-  return [...checkFrameRate(passes), ...checkSensorRate(passes), ...checkFormat(passes), ...checkNumber(passes, SHUTTER, tolerances.shutterDeg)];
+export function checkRate(passes: MatchedPasses, tolerances: Tolerances, optics: OpticsOfPair): readonly Finding[] {
+  return [...checkFrameRate(passes), ...checkSensorRate(passes, optics), ...checkFormat(passes), ...checkNumber(passes, SHUTTER, tolerances.shutterDeg, optics)];
 }
 
 /** The show is cut at one rate; a lead that plays at another is a question for the editor, not a fault between passes. */
@@ -41,13 +43,13 @@ function checkFrameRate(passes: MatchedPasses): readonly Finding[] {
   return raiseDifference(passes, 'frame-rate-differs', ratesDiffer(passes, 'fps', lead.rate, pass.rate));
 }
 
-function checkSensorRate(passes: MatchedPasses): readonly Finding[] {
+function checkSensorRate(passes: MatchedPasses, optics: OpticsOfPair): readonly Finding[] {
   const { lead, pass } = passes;
   if (lead.sensorRate === undefined || pass.sensorRate === undefined || sameRate(lead.sensorRate, pass.sensorRate)) return [];
   // A sensor that follows the file's rate is the same fault as the rate itself, already said.
   if (followsFile(lead) && followsFile(pass)) return [];
   const found = ratesDiffer(passes, 'sensorFps', lead.sensorRate, pass.sensorRate);
-  return raiseDifference(passes, 'sensor-rate-differs', { ...found, severity: looselyWritten(lead.sensorRate, pass.sensorRate) ? 'warn' : 'stop' });
+  return raiseDifference(passes, 'sensor-rate-differs', { ...found, cost: lightText(optics()), severity: looselyWritten(lead.sensorRate, pass.sensorRate) ? 'warn' : 'stop' });
 }
 
 function followsFile({ rate, sensorRate }: Clip): boolean {
@@ -114,4 +116,5 @@ const SHUTTER: SharedNumber = {
   by: (lead, pass) =>
     `moving things blur ${figure(Math.abs(pass / lead - 1) * 100, 1)} % ${pass > lead ? 'longer' : 'shorter'} and it is ` +
     `${figure(Math.abs(indexDifference(lead, pass)), 2)} stop ${pass > lead ? 'brighter' : 'darker'}`,
+  cost: shutterCost,
 };

@@ -4,12 +4,12 @@ import { checkCamera } from '../../../src/core/checks/camera.ts';
 import { checkLens } from '../../../src/core/checks/lens.ts';
 import type { Clip, LensFacts, Role } from '../../../src/core/material/clip.ts';
 import type { Filters, Stop } from '../../../src/core/material/statement.ts';
-import { checkRules, chosen } from '../../support/make-matched.ts';
-import { passesOf } from './make-passes.ts';
+import { chosen } from '../../support/make-matched.ts';
+import { given, passesOf } from './make-passes.ts';
 
 /** The measured value and severity of the only finding, or what there is instead. */
 function found(lead: LensFacts, pass: LensFacts, role: Role = 'swapped', over: Partial<Clip> = {}): unknown {
-  const findings = checkLens(passesOf({ lens: lead, ...over }, { lens: pass, ...over }, { role }), checkRules().tolerances);
+  const findings = checkLens(...given(passesOf({ lens: lead, ...over }, { lens: pass, ...over }, { role })));
   return findings.length === 1 ? [findings[0]?.code, findings[0]?.severity, findings[0]?.measured?.value] : findings.map(({ code }) => code);
 }
 
@@ -42,7 +42,7 @@ describe('the iris', () => {
       lens,
       tracks: [{ source: { kind: 'sidecar', file: 'lens.csv', place: '' }, frames: 10, values: { stop: Array.from({ length: 10 }, () => number) }, stopKind }],
     });
-    const codes = (lead: Partial<Clip>, pass: Partial<Clip>): readonly string[] => checkLens(passesOf(lead, pass), checkRules().tolerances).map(({ code }) => code);
+    const codes = (lead: Partial<Clip>, pass: Partial<Clip>): readonly string[] => checkLens(...given(passesOf(lead, pass))).map(({ code }) => code);
     expect(codes(along(2.8, 'T'), along(4, 'T'))).toEqual(['stop-differs']);
     expect(codes(along(2.8, 'T'), along(4, 'f'))).toEqual([]);
     expect(codes(along(2.8, 'unknown', t(2.8)), along(4, 'unknown'))).toEqual(['stop-differs']);
@@ -50,7 +50,7 @@ describe('the iris', () => {
   });
 
   it('says which way: darker for the larger number', () => {
-    const say = (a: number, b: number): string => checkLens(passesOf({ lens: t(a) }, { lens: t(b) }), checkRules().tolerances)[0]?.consequence ?? '';
+    const say = (a: number, b: number): string => checkLens(...given(passesOf({ lens: t(a) }, { lens: t(b) })))[0]?.consequence ?? '';
     expect(say(2.8, 4)).toContain('Stop of the swapped pass B is T4, of the lead A T2.8 (1 stop darker, with more in focus)');
     expect(say(4, 2.8)).toContain('1 stop brighter, with less in focus');
   });
@@ -125,7 +125,7 @@ describe('focus', () => {
   it('knows infinity', () => {
     expect(found(at(Number.POSITIVE_INFINITY), at(Number.POSITIVE_INFINITY))).toEqual([]);
     expect(found(at(20), at(Number.POSITIVE_INFINITY))).toEqual(['focus-differs', 'warn', 0.05]);
-    const [finding] = checkLens(passesOf({ lens: at(20) }, { lens: at(Number.POSITIVE_INFINITY) }), checkRules().tolerances);
+    const [finding] = checkLens(...given(passesOf({ lens: at(20) }, { lens: at(Number.POSITIVE_INFINITY) })));
     expect(finding?.consequence).toContain('Focus of the swapped pass B is infinity, of the lead A 20 m (sharpness lies farther away)');
   });
 
@@ -145,7 +145,7 @@ describe('squeeze', () => {
 
 describe('what the passes were recorded with', () => {
   const found = (lead: Partial<Clip>, pass: Partial<Clip>): readonly string[] =>
-    checkCamera(passesOf(lead, pass), checkRules().tolerances).map(({ code, severity }) => `${code} ${severity}`);
+    checkCamera(...given(passesOf(lead, pass))).map(({ code, severity }) => `${code} ${severity}`);
   const codec = (name: string, kind: 'embedded' | 'report' = 'embedded'): Partial<Clip> => ({ picture: { codec: chosen(name, name, kind) } });
   const body = (model: string, serial?: string): Partial<Clip> => ({
     picture: { cameraModel: chosen(model, model, 'embedded'), ...(serial === undefined ? {} : { cameraSerial: chosen(serial, serial, 'embedded') }) },

@@ -7,15 +7,15 @@ import type { FrameRate } from '../../../src/core/timecode/rate.ts';
 import { frameRate } from '../../../src/core/timecode/rate.ts';
 import { parseLabel } from '../../../src/core/timecode/timecode.ts';
 import { makeClip } from '../../support/make-clips.ts';
-import { checkRules, chosen } from '../../support/make-matched.ts';
-import { passesOf } from './make-passes.ts';
+import { chosen } from '../../support/make-matched.ts';
+import { given, passesOf } from './make-passes.ts';
 import { said } from '../../steps/check/scene.ts';
 
 const FILM = frameRate(24000, 1001);
 const rates = (rate: FrameRate, sensorRate?: FrameRate): Partial<Clip> => ({ rate, ...(sensorRate === undefined ? {} : { sensorRate }) });
 
 function found(lead: Partial<Clip>, pass: Partial<Clip>): readonly string[] {
-  return said(checkRate(passesOf(lead, pass), checkRules().tolerances));
+  return said(checkRate(...given(passesOf(lead, pass))));
 }
 
 describe('rates', () => {
@@ -45,7 +45,7 @@ describe('rates', () => {
   });
 
   it('are measured in frames a second, the lead being what is allowed', () => {
-    const [finding] = checkRate(passesOf(rates(FILM), rates(frameRate(25))), checkRules().tolerances);
+    const [finding] = checkRate(...given(passesOf(rates(FILM), rates(frameRate(25)))));
     expect([finding?.measured, finding?.allowed]).toEqual([{ value: 25, unit: 'fps' }, { value: 23.976, unit: 'fps' }]);
   });
 });
@@ -80,7 +80,7 @@ describe('the shutter', () => {
   const shutter = (degrees: number): Partial<Clip> => ({ exposure: { shutterDeg: chosen(degrees) } });
 
   it('says what it does to blur and light', () => {
-    const [finding] = checkRate(passesOf(shutter(180), shutter(172.8)), checkRules().tolerances);
+    const [finding] = checkRate(...given(passesOf(shutter(180), shutter(172.8))));
     // 172.8° is 1/50 s at 24 fps; log2(172.8 / 180) = -0.0589 stop, worked out by hand.
     expect(finding?.consequence).toContain('(moving things blur 4 % shorter and it is 0.06 stop darker)');
   });
