@@ -73,13 +73,6 @@ function liesOn(lead: LumaFrame, swapped: LumaFrame, answer: Similarity): boolea
   return psr >= PSR_ACCEPTED && left !== undefined && Math.hypot(left.dx, left.dy) <= LEFT_OVER_PX;
 }
 
-/** Registers without phase correlation, from given starts: for frames of one pass, which lie close. Undefined when under half agrees. */
-export function follow(pair: FitPair, starts: readonly Similarity[], noise = 0): JudgedFit | undefined {
-  const fits = starts.map((start) => fitRobustly(pair, startAt(start), { stride: 4, iterations: 10, tolerance: Math.max(1, 2.5 * noise) }));
-  const best = mostAgreeing(fits);
-  return best !== undefined && best.agreeing >= Q_ACCEPTED ? best : undefined;
-}
-
 function startAt(similarity: Similarity): Fit {
   return { move: toLinear(similarity), gain: 1, offset: 0 };
 }

@@ -1,0 +1,45 @@
+import { fitGain } from '../exposure/fit-gain.ts';
+import type { LumaFrame } from '../frame.ts';
+import { findBlobs } from '../pixels/blobs.ts';
+import { boxBlur } from '../pixels/blur.ts';
+import { tidy } from '../pixels/morphology.ts';
+import { quantile } from '../pixels/order.ts';
+import { temporalMedian } from '../pixels/over-time.ts';
+
+/** What moves in a plate that should stand still. */
+export interface PlateActivity {
+  /** Places that move most of the time or often, largest first; box in px. */
+  readonly places: readonly { readonly left: number; readonly top: number; readonly width: number; readonly height: number; readonly area: number }[];
+  /** Frames (positions in the list given) in which something stands that is not there in most of the others. */
+  readonly frames: readonly number[];
+}
+
+const LEAST_AREA = 40;
+/** Two frames have no middle to differ from. */
+const LEAST_FRAMES = 4;
+
+/** Holds every frame of the plate against the middle of all, after taking out lamp flicker. `slopes`: the background's, codes a pixel. */
+export function findActivity(clean: readonly LumaFrame[], slopes: Float32Array, noise: number): PlateActivity {
+  const first = clean[0];
+  if (first === undefined || clean.length < LEAST_FRAMES) return { places: [], frames: [] };
+  const middle = temporalMedian(clean);
+  const away = clean.map((frame) => awayFrom(middle, frame));
+  const column = new Float32Array(clean.length);
+  const often = new Uint8Array(middle.values.length);
+  for (let i = 0; i < often.length; i++) {
+    for (let t = 0; t < away.length; t++) column[t] = away[t]?.[i] ?? 0;
+    if (quantile(column, 0.95) > 0.9 * noise + 0.35 + 0.02 * (slopes[i] ?? 0)) often[i] = 1;
+  }
+  const frames = [...away.keys()].filter((t) => {
+    const mask = Uint8Array.from(away[t] ?? [], (value, i) => (value > Math.max(1.5, 1.5 * noise) + 0.1 * (slopes[i] ?? 0) ? 1 : 0));
+    return findBlobs(tidy(mask, first.width), first.width, LEAST_AREA).length > 0;
+  });
+  const places = findBlobs(tidy(often, first.width), first.width, LEAST_AREA).map(({ left, top, width, height, area }) => ({ left, top, width, height, area }));
+  return { places, frames };
+}
+
+function awayFrom(middle: LumaFrame, frame: LumaFrame): Float32Array {
+  const sparse = (values: Float32Array): Float32Array => values.filter((_, i) => i % 11 === 0);
+  const light = fitGain(sparse(middle.values), sparse(frame.values)) ?? { gain: 1, offset: 0 };
+  return boxBlur({ ...frame, values: frame.values.map((value, i) => value - light.gain * (middle.values[i] ?? 0) - light.offset) }, 1).values.map(Math.abs);
+}

@@ -1,0 +1,52 @@
+import type { LumaFrame } from '../frame.ts';
+
+/** What is kept of a frame. Codes. */
+export interface FrameNumbers {
+  readonly mean: number;
+  /** Spread of the codes over the frame. */
+  readonly spread: number;
+  /** Share of pixels darker than a tenth of the range. */
+  readonly darkShare: number;
+  /** Mean absolute difference from the frame before, and of the block of 16 x 9 where it is greatest; absent for the first frame. */
+  readonly change?: number;
+  readonly greatestChange?: number;
+  /** Whether the whole decoded frame equals the one before, when hashes were taken. */
+  readonly sameHash?: boolean;
+}
+
+const DARK = 25.5;
+const [COLUMNS, ROWS] = [16, 9];
+
+/** The numbers of one frame against the one before it. A frame of another size counts as wholly changed. */
+export function measureFrame(frame: LumaFrame, before: LumaFrame | undefined, sameHash?: boolean): FrameNumbers {
+  const { values } = frame;
+  let [sum, squares, dark] = [0, 0, 0];
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] ?? 0;
+    sum += value;
+    squares += value * value;
+    if (value < DARK) dark++;
+  }
+  const mean = sum / values.length;
+  const hash = sameHash === undefined ? {} : { sameHash };
+  const still = { mean, spread: Math.sqrt(Math.max(0, squares / values.length - mean * mean)), darkShare: dark / values.length, ...hash };
+  return before === undefined ? still : { ...still, ...changeFrom(before, frame) };
+}
+
+function changeFrom(before: LumaFrame, { width, height, values }: LumaFrame): { readonly change: number; readonly greatestChange: number } {
+  if (before.width !== width || before.height !== height) return { change: 255, greatestChange: 255 };
+  const sums = new Float64Array(COLUMNS * ROWS);
+  const counts = new Uint32Array(COLUMNS * ROWS);
+  const blockOfColumn = Uint32Array.from({ length: width }, (_, x) => Math.floor((x * COLUMNS) / width));
+  for (let y = 0; y < height; y++) {
+    const row = Math.floor((y * ROWS) / height) * COLUMNS;
+    for (let x = 0; x < width; x++) {
+      const at = y * width + x;
+      const block = row + (blockOfColumn[x] ?? 0);
+      sums[block] = (sums[block] ?? 0) + Math.abs((values[at] ?? 0) - (before.values[at] ?? 0));
+      counts[block] = (counts[block] ?? 0) + 1;
+    }
+  }
+  const total = sums.reduce((all, one) => all + one, 0);
+  return { change: total / values.length, greatestChange: Math.max(...sums.map((one, i) => one / Math.max(counts[i] ?? 0, 1))) };
+}
