@@ -4,6 +4,7 @@ import { addDemo } from './commands/demo.ts';
 import { addDoctor } from './commands/doctor.ts';
 import { addRead } from './commands/read.ts';
 import { addRun } from './commands/run.ts';
+import { addWatch } from './commands/watch.ts';
 import { EXIT } from './exit-codes.ts';
 import { fail } from './fail.ts';
 import { gemelVersion } from '../pipeline/assets.ts';
@@ -13,6 +14,7 @@ Examples:
   gemel check /Volumes/DAY_04                    every set-up of a day: can the set be struck?
   gemel check A014_K3QX reports --out day-04     a card and the papers beside it
   gemel run pipelines/show.yaml                  the same, as the show's pipeline file says
+  gemel watch pipelines/show.yaml                the same, for ever, while cards land
   gemel read A014C002_261124_K3QX.mov            what one clip says of itself, and where
   gemel demo                                     the main job on the sample day that comes along
 
@@ -27,7 +29,7 @@ function program(): Command {
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addRead, addDoctor, addDemo]) add(gemel);
+  for (const add of [addCheck, addRun, addWatch, addRead, addDoctor, addDemo]) add(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }

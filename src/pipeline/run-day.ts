@@ -4,6 +4,7 @@ import { mediaRoots } from '../adapters/filesystem/media-roots.ts';
 import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
 import { PdfSheetPrinter } from '../adapters/pdf/sheet-printer.ts';
 import type { Config } from '../config/resolved.ts';
+import { opticsSettings } from '../core/checks/clip-optics.ts';
 import type { JudgedDay } from '../core/checks/judged.ts';
 import type { ClipId } from '../core/material/clip-id.ts';
 import type { ReadDay } from '../core/material/day.ts';
@@ -14,6 +15,7 @@ import type { Catalogue, FrameSource, MediaListing, Progress } from '../ports.ts
 import { checkDay } from '../steps/check/check-day.ts';
 import { groupDay } from '../steps/group/group-day.ts';
 import { matchDay } from '../steps/match/match-day.ts';
+import { cardPages } from '../steps/sheet/card-pages.ts';
 import { STILL_WIDTH_PX, deliverSheets } from '../steps/sheet/deliver-sheets.ts';
 import { planSheets } from '../steps/sheet/plan-sheets.ts';
 import { gemelVersion } from './assets.ts';
@@ -22,6 +24,7 @@ import { locateClips } from './locate-clips.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { readMedia } from './read-media.ts';
 import { loadTemplates } from './templates.ts';
+import { lockOutput } from './lock-output.ts';
 import { locate } from './tools.ts';
 import type { Workshop, WorkshopOptions } from './workshop.ts';
 import { openWorkshop } from './workshop.ts';
@@ -53,14 +56,17 @@ export interface DayTools extends WorkshopOptions {
 export async function runDay({ config, problems }: LoadedConfig, progress: Progress, signal: AbortSignal, tools: DayTools = {}): Promise<DayOutcome> {
   const warnings: string[] = [];
   const output = await ResultFolder.open(config.out);
+  await using _lock = tools.workshop === undefined ? await lockOutput(config.out, 'gemel check or run', warnings) : undefined;
   await using own = tools.workshop === undefined ? await openWorkshop(config, tools, warnings) : undefined;
   const { catalogue } = tools.workshop ?? own ?? { catalogue: undefined };
   const read = await readMedia(config, { progress, signal, warnings, catalogue, settled: tools.settled });
   const day = judge({ ...read, problems: [...read.problems, ...problems] }, config);
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);
+  // Whoever watches sees verdicts at once, and the pictures when they are there.
+  if (tools.workshop !== undefined) await output.write('board.html', formatBoard(day, { show: config.show, stills: new Map() }));
   const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue });
-  await output.write('board.html', formatBoard(day, { show: config.show, stills }));
+  await output.write('board.html', formatBoard(day, { show: config.show, stills, optics: opticsSettings(config) }));
   await output.finish();
   const made = {
     folder: config.out,
@@ -93,7 +99,8 @@ interface MadePages {
 async function makePages(day: JudgedDay, config: Config, { output, progress, signal, warnings, catalogue }: PageWork): Promise<MadePages> {
   if (!config.sheets) return { pages: [], stills: new Map() };
   const templates = await loadTemplates(config);
-  const plans = planSheets(day, { show: config.show, template: templates.sheet, cardTemplate: templates.card });
+  const plans = planSheets(day, { show: config.show, template: templates.sheet, cardTemplate: templates.card, optics: opticsSettings(config) });
+  for (const { file, page } of cardPages(plans)) await output.write(file, page);
   const ffmpeg = await locate('ffmpeg');
   if (ffmpeg.kind === 'missing') warnings.push('no ffmpeg: the sheets and the board carry no frames (gemel doctor says how to get it)');
   const decoder: FrameSource = ffmpeg.kind === 'found' ? new FfmpegFrameSource(ffmpeg.path) : { stills: async (_clip, wanted) => wanted.map(() => undefined) };

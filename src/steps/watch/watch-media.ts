@@ -1,0 +1,89 @@
+import type { Clock, MediaListing, MediaStore } from '../../ports.ts';
+import { Settling } from './settling.ts';
+
+/** What a watch tells while it goes on. */
+export type WatchNews =
+  | { readonly kind: 'looked'; readonly files: number; readonly waiting: number; readonly tookMs: number }
+  | { readonly kind: 'working'; readonly files: number }
+  | { readonly kind: 'done'; readonly tookMs: number }
+  | { readonly kind: 'failed'; readonly reason: unknown; readonly againInMs: number }
+  | { readonly kind: 'away'; readonly why: string };
+
+/** Wakes a watch before its time is up, when the file system says that something happened. It may always stay silent. */
+export interface Hints {
+  wait(mostMs: number, signal: AbortSignal): Promise<void>;
+}
+
+export interface WatchPorts {
+  readonly store: MediaStore;
+  readonly clock: Clock;
+  readonly hints: Hints;
+  /** Judges the day from the files that have settled. `settled` cuts any listing down to them. */
+  readonly work: (settled: (listing: MediaListing) => MediaListing) => Promise<void>;
+  /** Why the media folders cannot be judged now (a volume was ejected); undefined when they can. Their results then stay as they are. */
+  readonly away: (listing: MediaListing) => Promise<string | undefined>;
+  /** Something besides the media that a day is made from: pipeline, corrections. Equal while they stay the same. */
+  readonly besides: () => Promise<string>;
+  readonly tell: (news: WatchNews) => void;
+}
+
+export interface WatchStart {
+  readonly settleMs: number;
+  /** What the results that lie there were made from; undefined when there are none. */
+  readonly madeFrom: string | undefined;
+  /** Called when results were made, with what they were made from. */
+  readonly noteMade: (madeFrom: string) => Promise<void>;
+}
+
+const LEAST_PAUSE_MS = 1000;
+const MOST_PAUSE_MS = 30_000;
+/** Looking takes a tenth of the time at most. */
+const PAUSE_PER_LOOK = 10;
+const MOST_RETRY_MS = 60_000;
+
+/**
+ * Watches media folders until the signal fires: looks again and again, and when what has settled differs from what the results
+ * were made from, has them made anew. Whatever goes wrong in a round is told and tried again; only the signal ends it.
+ */
+export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: AbortSignal): Promise<void> {
+  const settling = new Settling(start.settleMs, start.madeFrom?.split(' ')[0]);
+  let madeFrom = start.madeFrom;
+  let retryMs = LEAST_PAUSE_MS;
+  while (!signal.aborted) {
+    const began = ports.clock.nowMs();
+    let pauseMs = LEAST_PAUSE_MS;
+    try {
+      const listing = await ports.store.list(signal);
+      const settled = settling.look(listing, ports.clock.nowMs());
+      const tookMs = ports.clock.nowMs() - began;
+      pauseMs = Math.min(MOST_PAUSE_MS, Math.max(LEAST_PAUSE_MS, tookMs * PAUSE_PER_LOOK));
+      const away = await ports.away(listing);
+      if (away !== undefined) {
+        ports.tell({ kind: 'away', why: away });
+      } else {
+        ports.tell({ kind: 'looked', files: listing.files.length, waiting: settled.waiting.length, tookMs });
+        const wanted = `${settled.state} ${await ports.besides()}`;
+        if (wanted !== madeFrom) {
+          await makeAnew(settling, ports, settled.listing.files.length);
+          madeFrom = wanted;
+          await start.noteMade(wanted);
+        }
+      }
+      retryMs = LEAST_PAUSE_MS;
+    } catch (reason) {
+      if (signal.aborted) return;
+      ports.tell({ kind: 'failed', reason, againInMs: retryMs });
+      pauseMs = retryMs;
+      retryMs = Math.min(MOST_RETRY_MS, retryMs * 2);
+    }
+    await ports.hints.wait(pauseMs, signal).catch(() => {});
+  }
+}
+
+async function makeAnew(settling: Settling, { clock, tell, work }: WatchPorts, files: number): Promise<void> {
+  const began = clock.nowMs();
+  tell({ kind: 'working', files });
+  // Files that settled while the day was begun wait for the next round; one that changed since is left out.
+  await work((listing) => settling.settledOf(listing, began).listing);
+  tell({ kind: 'done', tookMs: clock.nowMs() - began });
+}
