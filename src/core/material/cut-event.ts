@@ -56,8 +56,11 @@ export interface SourceRange {
   readonly range: FrameRange;
   readonly rate: FrameRate;
   readonly format: TimecodeFormat;
-  /** Whether the list says itself that the source counts so (";"), or the list's own way of counting was taken. */
-  readonly formatStated: boolean;
+  /**
+   * `stated`: labels, and the list says itself whether they are drop frame. `assumed`: labels, taken to count as the list does.
+   * `frames`: frames of the source, which are the same however its labels are written.
+   */
+  readonly counting: 'stated' | 'assumed' | 'frames';
   /** What the list says is there of the source, on the same count. */
   readonly available?: FrameRange;
   /** Number in the file name of the first picture of `available`, for an image sequence. */

@@ -161,7 +161,7 @@ class EventReader {
       ...(clipName === undefined ? {} : { clipName }),
       ...(notes.sourceFile === undefined ? {} : { sourceFile: notes.sourceFile }),
       content: filler ? 'filler' : 'clip',
-      source: { range: this.#sourceRange(timed, speed, retime), rate: this.#rate, format: sourceTime.format, formatStated: sourceTime.stated },
+      source: { range: this.#sourceRange(timed, speed, retime), rate: this.#rate, format: sourceTime.format, counting: sourceTime.stated ? 'stated' : 'assumed' },
       record,
       ...(retime === undefined ? {} : { retime }),
       dissolve: { head: 0, tail: 0 },
