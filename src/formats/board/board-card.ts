@@ -1,5 +1,5 @@
-import type { CardPart, RepeatCardContent } from '../sheet/repeat-card.ts';
-import type { Table } from '../sheet/content.ts';
+import type { CardFact, CardMark, CardPart, RepeatCardContent } from '../sheet/card-content.ts';
+import { MISSING_TITLE } from '../sheet/card-content.ts';
 import type { Html } from './html.ts';
 import { html } from './html.ts';
 
@@ -7,22 +7,44 @@ import { html } from './html.ts';
 export function boardCard(card: RepeatCardContent): Html {
   return html`<section class="card">
 <h3>${card.order}</h3>
-<p>${card.like}</p>
-${card.sections.map(part)}
-<p class="from">${card.sources}</p>
+${cardBody(card, 'h4')}
 </section>`;
 }
 
-function part({ heading, facts, table }: CardPart): Html {
-  const entries = facts.map(({ label, value, known, mark }) => html`<div><dt>${label}</dt><dd${known ? undefined : html` class="unknown"`}>${value}${mark === undefined ? undefined : html` <small>${mark}</small>`}</dd></div>`);
-  return html`<h4>${heading}</h4>
-${entries.length === 0 ? undefined : html`<dl>${entries}</dl>`}
-${table === undefined ? undefined : tableOf(table)}
+/** What stands below a card's order: who is where, every value with its ±, the marks, what nobody noted, and what the ± rest on. */
+export function cardBody(card: RepeatCardContent, heading: 'h2' | 'h4'): Html {
+  return html`<p class="like">${card.like}</p>
+${card.sections.map((part) => partOf(part, heading))}
+${missingOf(card, heading)}
+${card.within.map((text) => html`<p class="within">${text}</p>`)}
+${card.taken.length === 0 ? undefined : html`<p class="from">Taken for granted: ${card.taken.join('; ')}.</p>`}
+${card.sources === '' ? undefined : html`<p class="from">${card.sources}</p>`}`;
+}
+
+function headed(heading: 'h2' | 'h4', text: string): Html {
+  return heading === 'h2' ? html`<h2>${text}</h2>` : html`<h4>${text}</h4>`;
+}
+
+function partOf({ heading: text, facts, marks }: CardPart, heading: 'h2' | 'h4'): Html {
+  return html`${headed(heading, text)}
+${facts.length === 0 ? undefined : html`<dl>${facts.map(factOf)}</dl>`}
+${marks === undefined ? undefined : html`<ol class="marks">${marks.map(markOf)}</ol>`}
 `;
 }
 
-function tableOf({ columns, rows }: Table): Html {
-  return html`<div class="wide"><table><thead><tr>${columns.map(({ heading }) => html`<th scope="col">${heading}</th>`)}</tr></thead>
-<tbody>${rows.map((row) => html`<tr>${row.map(({ text }) => html`<td>${text}</td>`)}</tr>
-`)}</tbody></table></div>`;
+function factOf({ label, value, tolerance, also, mark }: CardFact): Html {
+  return html`<div><dt>${label}${mark === undefined ? undefined : html` <small>${mark}</small>`}</dt><dd>${value}${tolerance === undefined ? undefined : html` <span class="tolerance">${tolerance}</span>`}${also === undefined ? undefined : html`<span class="also">${also}</span>`}</dd></div>
+`;
+}
+
+function markOf({ name, time, also, values }: CardMark): Html {
+  return html`<li><b>${name}</b> <b class="time">${time}</b> <span class="also">${also}</span>${values.map((value) => html`<span class="also">${value}</span>`)}</li>
+`;
+}
+
+function missingOf({ missing }: RepeatCardContent, heading: 'h2' | 'h4'): Html | undefined {
+  if (missing.length === 0) return undefined;
+  return html`<div class="not-noted">${headed(heading, MISSING_TITLE)}
+<ul>${missing.map(({ what, why }) => html`<li><b>${what}</b>${why === '' ? undefined : html` (without it: ${why})`}</li>
+`)}</ul></div>`;
 }

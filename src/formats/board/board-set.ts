@@ -1,3 +1,4 @@
+import type { OpticsSettings } from '../../core/checks/clip-optics.ts';
 import type { JudgedSet, Verdict } from '../../core/checks/judged.ts';
 import { roleName } from '../sheet/clip-words.ts';
 import type { FindingWords, Picture, PlannedStill } from '../sheet/content.ts';
@@ -16,10 +17,10 @@ import { html } from './html.ts';
 export const VERDICT_SIGNS: Readonly<Record<Verdict, string>> = { no: '✕', look: '◎', yes: '✓' };
 
 /** One set: verdict and reason, passes in pictures and on a time line, findings, and the card of what is still to be shot. */
-export function boardSet(judged: JudgedSet, stills: ReadonlyMap<string, Uint8Array>): Html {
+export function boardSet(judged: JudgedSet, stills: ReadonlyMap<string, Uint8Array>, optics?: OpticsSettings): Html {
   const { set, proposed, leftOver } = judged.matched;
   const id = anchorOf(set.id);
-  const card = repeatCard(judged, DEFAULT_CARD_TEMPLATE, { show: '' });
+  const card = repeatCard(judged, DEFAULT_CARD_TEMPLATE, { show: '', ...(optics === undefined ? {} : { optics }) });
   return html`<article class="set" id="${id}" aria-labelledby="${id}-name">
 <header class="${judged.verdict}">
 <h2 id="${id}-name">${set.slate}${set.camera === '' ? undefined : html` <small>camera ${set.camera}</small>`}</h2>

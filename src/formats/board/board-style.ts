@@ -67,7 +67,13 @@ figcaption b{color:var(--ink)}
 dt{font-size:.8rem;color:var(--faint)}
 dd{margin:0;font-weight:700;font-size:1.15rem}
 dd small{font-size:.7rem;font-weight:400;color:var(--faint)}
-dd.unknown,section.set>dl dd{font-weight:400;font-size:1rem}
+section.set>dl dd{font-weight:400;font-size:1rem}
+.card .tolerance{font-weight:400;font-size:1rem}
+.card .also{display:block;font-weight:400;font-size:.9rem}
+.marks{list-style:none;margin:0;padding:0}
+.marks li{padding:.35rem 0;border-bottom:1px solid var(--rule)}
+.not-noted{border:1px solid var(--ink);border-radius:.3rem;padding:0 .7rem .5rem;margin:.9rem 0}
+.not-noted ul{margin:0;padding-left:1.1rem}
 footer{color:var(--faint);font-size:.85rem;margin:2rem 0 1rem}
 @media (max-width:40rem){.scale span:nth-child(even):not(:last-child),.scale span:nth-last-child(2):not(:first-child){display:none}.overview td:nth-child(3),.overview td:nth-child(4),.overview th:nth-child(3),.overview th:nth-child(4){display:none}}
 @media print{:root{--paper:#fff;--ground:#f1f3f4;--ink:#000;--faint:#444;--rule:#bbb;--accent:#1d4e63;--no:#000;--look:#000;--yes:#000}body{max-width:none;padding:0;background:#fff;font-size:10pt}.skip{display:none}.set{border:0;border-top:2px solid #000;border-radius:0;padding:.6rem 0}.timeline,.findings li,.card,.pictures figure{break-inside:avoid}.track i,.severity{print-color-adjust:exact;-webkit-print-color-adjust:exact}}

@@ -1,3 +1,4 @@
+import type { OpticsSettings } from '../../core/checks/clip-optics.ts';
 import type { JudgedDay, JudgedSet, Verdict } from '../../core/checks/judged.ts';
 import { sortedBy } from '../report/order.ts';
 import { findingWords } from '../sheet/sheet-contents.ts';
@@ -11,13 +12,15 @@ import { html } from './html.ts';
 export interface BoardOptions {
   readonly show: string;
   readonly stills: ReadonlyMap<string, Uint8Array>;
+  /** What the ± of repeat cards rest on; without it they have none. */
+  readonly optics?: OpticsSettings;
 }
 
 /**
  * The day on one page, HTML that needs nothing but itself: no script, no network, nothing from a file unescaped. Every set with
  * its verdict, worst first; its passes on a time line; its findings; what is still to be shot and how.
  */
-export function formatBoard(day: JudgedDay, { show, stills }: BoardOptions): string {
+export function formatBoard(day: JudgedDay, { show, stills, optics }: BoardOptions): string {
   const sets = worstFirst(day.sets);
   const title = show === '' ? 'Day board' : `Day board · ${show}`;
   return html`<!doctype html>
@@ -38,7 +41,7 @@ ${totals(day)}
 </header>
 <main id="sets">
 ${overview(sets)}
-${sets.map((set) => boardSet(set, stills))}
+${sets.map((set) => boardSet(set, stills, optics))}
 ${withoutSet(day)}
 </main>
 <footer>

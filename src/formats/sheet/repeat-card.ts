@@ -1,69 +1,46 @@
+import type { ClipOptics, OpticsSettings } from '../../core/checks/clip-optics.ts';
+import { clipOptics } from '../../core/checks/clip-optics.ts';
 import type { JudgedSet } from '../../core/checks/judged.ts';
-import type { NeededRange } from '../../core/coverage/coverage.ts';
 import type { Clip, Role } from '../../core/material/clip.ts';
-import { lengthOf, pullRange } from '../../core/timecode/range.ts';
-import { framesPerLabel, labelOfFrame } from '../../core/timecode/half-rate.ts';
-import type { FrameRate } from '../../core/timecode/rate.ts';
-import { formatTimecode, timecodeFormat } from '../../core/timecode/timecode.ts';
-import { framesWords, labelAt, NOT_ON_RECORD, rateWords, roleName, secondsWords, shortName, takeWords } from './clip-words.ts';
-import { PROPERTIES, SourceList } from './comparison.ts';
-import type { Fact, Footer, Paper, Table } from './content.ts';
-import { rangeTitle, sortedNeeds } from './coverage-drawing.ts';
+import type { CardPart, MissingMeasure, RepeatCardContent } from './card-content.ts';
+import { cardFacts } from './card-facts.ts';
+import { cardLengths } from './card-length.ts';
+import { cardMarks } from './card-marks.ts';
+import { roleName, shortName, takeWords } from './clip-words.ts';
+import { SourceList } from './comparison.ts';
 import { fingerprint } from './fingerprint.ts';
-import { marksTable } from './sheet-contents.ts';
 import type { CardSection, CardTemplate } from './template.ts';
 import { CARD_HEADINGS } from './template.ts';
+import { FINE, READ_TO } from './tolerance-words.ts';
+import { numberWords } from './value-words.ts';
 
-/** One page for the crew: which pass is still to be shot and everything it must repeat, to be read at arm's length. */
-export interface RepeatCardContent {
-  readonly kind: 'repeat-card';
-  readonly paper: Paper;
-  readonly accent: string;
-  readonly title: string;
+/** What a card needs besides the set. Without optics it carries no ± and no depth of field. */
+export interface CardOptions {
   readonly show: string;
-  /** "27B" */
-  readonly name: string;
-  readonly beside: string;
-  /** "Shoot the swapped pass" */
-  readonly order: string;
-  /** Who stands where, and which lead to repeat. */
-  readonly like: string;
-  readonly sections: readonly CardPart[];
-  readonly sources: string;
-  readonly footer: Footer;
-}
-
-/** A part of the card: big facts, or the table of marks. `known` is false for a value nobody stated. */
-export interface CardPart {
-  readonly heading: string;
-  readonly facts: readonly CardFact[];
-  readonly table?: Table;
-}
-
-/** `mark` is the number of the value's source. */
-export interface CardFact extends Fact {
-  readonly known: boolean;
-  readonly mark?: string;
+  readonly optics?: OpticsSettings;
 }
 
 /**
  * The card of a set that still lacks a pass, from the facts of its best lead; undefined when nothing is missing that a lead
- * could tell about. Nothing on it is worked out from habit: what nobody stated is "not on record".
+ * could tell about. Nothing on it is worked out from habit: what nobody stated is listed as a measurement to take.
  */
-export function repeatCard(judged: JudgedSet, template: CardTemplate, { show }: { readonly show: string }): RepeatCardContent | undefined {
+export function repeatCard(judged: JudgedSet, template: CardTemplate, { show, optics: settings }: CardOptions): RepeatCardContent | undefined {
   const lead = bestLead(judged);
   const missing = judged.missingRoles.filter((role) => role !== 'lead');
   if (lead === undefined || missing.length === 0) return undefined;
+  const optics = settings === undefined ? undefined : clipOptics(lead, settings);
   const sources = new SourceList();
-  const part = (name: CardSection): CardPart => ({ heading: template.headings[name] ?? CARD_HEADINGS[name], ...PARTS[name](judged, lead, sources, missing) });
-  const sections = template.sections.map(part).filter(({ facts, table }) => facts.length > 0 || table !== undefined);
+  const parts = template.sections.map((name) => partOf(name, { judged, lead, optics, sources, heading: template.headings[name] ?? CARD_HEADINGS[name] }));
   const { set } = judged.matched;
   const body = {
     name: set.slate,
     beside: `${set.camera === '' ? '' : `camera ${set.camera} · `}${set.method.description}`,
     order: `Shoot the ${missing.map(roleName).join(', the ')}`,
     like: `${missing.map((role) => WHO_IS_THERE[role] ?? '').join('')}Repeat exactly the lead pass, ${takeWords(lead)} (${shortName(lead)}).`,
-    sections,
+    sections: parts.map(({ part }) => part).filter(({ facts, marks }) => facts.length > 0 || marks !== undefined),
+    missing: parts.flatMap((found) => found.missing),
+    within: withinWords(optics, parts.map(({ part }) => part)),
+    taken: optics?.assumptions ?? [],
     sources: sources.lines().length === 0 ? '' : `Where from: ${sources.lines().join('  ')}`,
   };
   const revision = fingerprint(JSON.stringify(body));
@@ -85,56 +62,41 @@ const WHO_IS_THERE: Readonly<Partial<Record<Role, string>>> = {
   clean: 'Nobody in frame for the clean plate. ',
 };
 
-type Part = Omit<CardPart, 'heading'>;
-type PartMaker = (judged: JudgedSet, lead: Clip, sources: SourceList, missing: readonly Role[]) => Part;
-
-const PARTS: Readonly<Record<CardSection, PartMaker>> = {
-  length: lengthPart,
-  lens: (_judged, lead, sources) => factsOf(lead, ['Lens', 'Lens serial', 'Focal length', 'Focus distance', 'Stop', 'Filters', 'Squeeze'], sources),
-  exposure: (_judged, lead, sources) => {
-    const { facts } = factsOf(lead, ['EI', 'White balance', 'Tint', 'Shutter'], sources);
-    const rate = { label: 'Frame rate', value: rateWords(lead), known: lead.rate !== undefined };
-    return { facts: [...facts, rate, ...factsOf(lead, ['Sensor rate', 'Raster'], sources).facts] };
-  },
-  position: (_judged, lead, sources) => factsOf(lead, ['Camera height', 'Tilt', 'Roll', 'Subject distance', 'Background distance'], sources),
-  marks: (judged) => {
-    if (judged.marks.length > 0) return { facts: [], table: marksTable(judged.marks) };
-    return judged.matched.set.method.movingCamera ? { facts: [{ label: 'Marks', value: NOT_ON_RECORD, known: false }] } : { facts: [] };
-  },
-  notes: (_judged, lead) => ({ facts: lead.notes.map((note) => ({ label: 'Lead pass', value: note, known: true })) }),
-};
-
-function factsOf(lead: Clip, names: readonly string[], sources: SourceList): Part {
-  return {
-    facts: names.map((name): CardFact => {
-      const value = PROPERTIES.find((property) => property.name === name)?.of(lead);
-      if (value === undefined) return { label: name, value: NOT_ON_RECORD, known: false };
-      return { label: name, value: value.text, known: true, ...(value.source === undefined ? {} : { mark: sources.markOf(value.source, lead) }) };
-    }),
-  };
+interface Made {
+  readonly part: CardPart;
+  readonly missing: readonly MissingMeasure[];
 }
 
-/** For each range of this lead: cut and handles in frames, seconds and timecode length, and where they lie on the lead. */
-function lengthPart(judged: JudgedSet, lead: Clip): Part {
-  const needs = sortedNeeds(judged.needed).filter((needed) => needed.lead === lead.id);
-  return { facts: needs.flatMap((needed) => [{ label: rangeTitle(needed), value: lengthWords(needed, lead), known: true }, { label: 'On the lead', value: placeWords(needed, lead), known: true }]) };
+interface Making {
+  readonly judged: JudgedSet;
+  readonly lead: Clip;
+  readonly optics: ClipOptics | undefined;
+  readonly sources: SourceList;
+  readonly heading: string;
 }
 
-function lengthWords(needed: NeededRange, lead: Clip): string {
-  const frames = lengthOf(pullRange(needed.cut, needed.handles));
-  if (lead.rate === undefined) return framesWords(frames);
-  return `${framesWords(frames)} = ${secondsWords(frames, lead.rate)} = TC ${tcLength(frames, lead, lead.rate)}`;
+function partOf(name: CardSection, { judged, lead, optics, sources, heading }: Making): Made {
+  switch (name) {
+    case 'length': return { part: { heading, facts: cardLengths(judged, lead) }, missing: [] };
+    case 'notes': return { part: { heading, facts: lead.notes.map((note) => ({ label: 'Lead pass', value: note })) }, missing: [] };
+    case 'marks': {
+      const marks = cardMarks(judged.marks, lead, optics);
+      if (marks.length > 0) return { part: { heading, facts: [], marks }, missing: [] };
+      return { part: { heading, facts: [] }, missing: judged.matched.set.method.movingCamera ? [{ what: 'marks of the move', why: 'nobody can repeat it' }] : [] };
+    }
+    default: {
+      const { facts, missing } = cardFacts(name, lead, optics, sources);
+      return { part: { heading, facts }, missing };
+    }
+  }
 }
 
-function placeWords({ cut, handles }: NeededRange, lead: Clip): string {
-  const pull = pullRange(cut, handles);
-  const labels = [labelAt(lead, pull.start), labelAt(lead, pull.end - 1)];
-  const place = labels[0] === undefined || labels[1] === undefined ? `frames ${pull.start} to ${pull.end - 1}` : `${labels[0]} to ${labels[1]}, last frame in`;
-  return handles.head + handles.tail === 0 ? place : `${place}; handles of ${handles.head} and ${handles.tail} frames are part of it`;
-}
-
-/** The length as a label: frames counted from 00:00:00:00 the way the lead counts them. */
-function tcLength(frames: number, lead: Clip, rate: FrameRate): string {
-  const format = lead.start?.format ?? lead.timecodeFormat ?? timecodeFormat(rate, false);
-  return formatTimecode(labelOfFrame({ frame: 0, format }, frames, framesPerLabel(rate, format) ?? 1));
+/** Which limits the ± keep, and what to do where they are finer than a tape shows. */
+function withinWords(optics: ClipOptics | undefined, parts: readonly CardPart[]): readonly string[] {
+  const { limits, plate } = optics ?? {};
+  if (limits === undefined || plate === undefined) return [];
+  const px = (value: number): string => `${numberWords(value, 2)} px`;
+  const kept = `Each ± by itself keeps the join within ${px(limits.shiftPx)} of shift, ${px(limits.parallaxPx)} of parallax, ${px(limits.blurPx)} of blur and ${numberWords(limits.stops, 2)} stop on ${plate.widthPx} × ${plate.heightPx}. What has no ± is met exactly.`;
+  const fine = parts.some(({ facts }) => facts.some(({ tolerance }) => tolerance?.endsWith(FINE) === true));
+  return fine ? [kept, `${FINE} finer than a tape (${READ_TO.mm} mm) or a level (${READ_TO.degrees}°) shows: line near and far things up with the lead’s picture laid over the monitor.`] : [kept];
 }

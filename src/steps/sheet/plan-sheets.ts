@@ -1,6 +1,7 @@
+import type { OpticsSettings } from '../../core/checks/clip-optics.ts';
 import type { JudgedDay, JudgedSet } from '../../core/checks/judged.ts';
 import type { PlannedStill, SheetContent } from '../../formats/sheet/content.ts';
-import type { RepeatCardContent } from '../../formats/sheet/repeat-card.ts';
+import type { RepeatCardContent } from '../../formats/sheet/card-content.ts';
 import { repeatCard } from '../../formats/sheet/repeat-card.ts';
 import { sheetContents } from '../../formats/sheet/sheet-contents.ts';
 import { plannedStills } from '../../formats/sheet/stills.ts';
@@ -13,6 +14,8 @@ export interface SheetOptions {
   readonly show: string;
   readonly template: SheetTemplate;
   readonly cardTemplate: CardTemplate;
+  /** What the ± of a card rest on; without it a card has none. */
+  readonly optics?: OpticsSettings;
 }
 
 /** One PDF to make: its name below the output folder, what stands on it, and the stills it shows. */
@@ -30,10 +33,10 @@ export function planSheets(day: JudgedDay, options: SheetOptions): readonly Shee
   return sets.flatMap((judged, index) => planSet(judged, names[index] ?? String(index), options));
 }
 
-function planSet(judged: JudgedSet, name: string, { show, template, cardTemplate }: SheetOptions): readonly SheetPlan[] {
+function planSet(judged: JudgedSet, name: string, { show, template, cardTemplate, optics }: SheetOptions): readonly SheetPlan[] {
   const stills = template.sections.includes('pictures') ? plannedStills(judged) : [];
   const sheet: SheetPlan = { file: `sheets/${name}.pdf`, setId: idOf(judged), content: sheetContents(judged, template, { show }), stills };
-  const card = repeatCard(judged, cardTemplate, { show });
+  const card = repeatCard(judged, cardTemplate, { show, ...(optics === undefined ? {} : { optics }) });
   return card === undefined ? [sheet] : [sheet, { file: `repeat-cards/${name}.pdf`, setId: idOf(judged), content: card, stills: [] }];
 }
 

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openFonts } from '../../../src/adapters/pdf/fonts.ts';
 import { PdfSheetPrinter } from '../../../src/adapters/pdf/sheet-printer.ts';
+import { defaultOptics } from '../../support/optics-settings.ts';
 import type { JudgedSet } from '../../../src/core/checks/judged.ts';
 import { stillKey } from '../../../src/formats/sheet/content.ts';
 import { repeatCard } from '../../../src/formats/sheet/repeat-card.ts';
@@ -127,7 +128,7 @@ describe.skipIf(!poppler)('a printed sheet, opened by poppler', () => {
 
 describe.skipIf(!poppler)('a printed repeat card, opened by poppler', () => {
   const card = (judged: JudgedSet, paper: 'A4' | 'Letter' = 'A4') => {
-    const content = repeatCard(judged, { ...DEFAULT_CARD_TEMPLATE, paper }, SHOW);
+    const content = repeatCard(judged, { ...DEFAULT_CARD_TEMPLATE, paper }, { ...SHOW, optics: defaultOptics() });
     if (content === undefined) throw new Error('the set lacks a pass');
     return printer.print(content, NO_STILLS);
   };
@@ -136,7 +137,7 @@ describe.skipIf(!poppler)('a printed repeat card, opened by poppler', () => {
     for (const paper of ['A4', 'Letter'] as const) {
       const pdf = await card(handheldWithoutSwap(), paper);
       expect(pagesOf(pdf)).toBe(1);
-      for (const words of ['Shoot the swapped pass', 'Prime 25', 'T2', '172.8°', '312 frames = 13.0 s = TC 00:00:13:00', 'B door', 'left foot on blue', 'not on record']) expect(textOf(pdf)).toContain(words);
+      for (const words of ['Shoot the swapped pass', 'Prime 25', 'T2', '172.8°', '312 frames = 13.0 s = TC 00:00:13:00', 'B door', 'left foot on blue', 'Not on record', '± 0.5 mm', '5′ 7″']) expect(textOf(pdf)).toContain(words);
     }
   });
 

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { defaultOptics } from '../../support/optics-settings.ts';
 import { bestLead, repeatCard } from '../../../src/formats/sheet/repeat-card.ts';
 import { DEFAULT_CARD_TEMPLATE } from '../../../src/formats/sheet/template.ts';
 import { brokenSplit, clearSplit, handheldWithoutSwap, makePass } from '../../support/make-judged.ts';
 
-const SHOW = { show: 'Tidewrack' };
+const SHOW = { show: 'Tidewrack', optics: defaultOptics() };
 
 describe('a repeat card', () => {
   const card = repeatCard(handheldWithoutSwap(), DEFAULT_CARD_TEMPLATE, SHOW);
@@ -20,42 +21,61 @@ describe('a repeat card', () => {
     expect(fact('Lens')?.value).toBe('Prime 25');
     expect(fact('Lens serial')?.value).toBe('0107');
     expect(fact('Focal length')?.value).toBe('25 mm');
-    expect(fact('Focus distance')?.value).toBe('2.1 m (6′ 11″)');
+    expect(fact('Focus mark')?.value).toBe('2.1 m');
     expect(fact('Stop')?.value).toBe('T2');
     expect(fact('Filters')?.value).toBe('clear');
     expect(fact('Shutter')?.value).toBe('172.8°');
     expect(fact('White balance')?.value).toBe('3200 K');
-    expect(fact('Camera height')?.value).toBe('1.6 m (5′ 3″)');
+    expect(fact('Camera height')).toMatchObject({ value: '160 cm', also: '5′ 3″' });
   });
 
-  it('never invents: what nobody stated is not on record', () => {
-    for (const label of ['Squeeze', 'Roll', 'Background distance']) expect(fact(label)).toEqual({ label, value: 'not on record', known: false });
+  it('never invents: what nobody stated is listed as a measurement to take, with what cannot be said without it', () => {
+    expect(card?.missing).toEqual([{ what: 'roll', why: '' }, { what: 'distance to background', why: '± of place is the tightest it can be' }]);
+    for (const label of ['Squeeze', 'Roll', 'To background']) expect(fact(label)).toBeUndefined();
+    const bare = { ...handheldWithoutSwap(), marks: [] };
+    const clips = bare.matched.set.clips.map((clip) => ({ ...clip, lens: {}, exposure: {}, position: {}, picture: {} }));
+    const empty = repeatCard({ ...bare, matched: { ...bare.matched, set: { ...bare.matched.set, clips } } }, DEFAULT_CARD_TEMPLATE, SHOW);
+    expect(empty?.missing.map(({ what }) => what)).toEqual([
+      'lens', 'lens serial', 'focal length', 'stop', 'focus mark', 'filters', 'EI', 'white balance', 'shutter', 'raster', 'camera height', 'tilt', 'roll', 'distance to subject', 'distance to background', 'marks of the move',
+    ]);
+    expect(JSON.stringify(empty)).not.toContain('±  ');
   });
 
   it('says how long the pass must run: frames, seconds and timecode length', () => {
     // 312 frames at 24000/1001 are 13.013 s; 24 labels a second make 13 s of timecode (SMPTE ST 12-1).
     expect(fact('The whole lead take')?.value).toBe('312 frames = 13.0 s = TC 00:00:13:00');
-    expect(fact('On the lead')?.value).toBe('16:10:00:00 to 16:10:12:23, last frame in');
+    expect(fact('The whole lead take')?.also).toBe('on the lead: 16:10:00:00 to 16:10:12:23, last frame in');
   });
 
   it('counts handles in, for each range of the lead', () => {
     const split = repeatCard({ ...brokenSplit(), missingRoles: ['clean'] }, DEFAULT_CARD_TEMPLATE, SHOW);
-    const facts = split?.sections[0]?.facts.map(({ label, value }) => [label, value]);
+    const facts = split?.sections[0]?.facts.map(({ label, value, also }) => [label, value, also]);
     expect(split?.order).toBe('Shoot the clean plate');
     expect(facts).toEqual([
-      ['TWR_027_0010', '124 frames = 5.2 s = TC 00:00:05:04'],
-      ['On the lead', '14:22:34:16 to 14:22:39:19, last frame in; handles of 8 and 8 frames are part of it'],
-      ['TWR_027_0020', '84 frames = 3.5 s = TC 00:00:03:12'],
-      ['On the lead', '14:22:39:12 to 14:22:42:23, last frame in; handles of 12 and 12 frames are part of it'],
+      ['TWR_027_0010', '124 frames = 5.2 s = TC 00:00:05:04', 'on the lead: 14:22:34:16 to 14:22:39:19, last frame in; handles of 8 and 8 frames are part of it'],
+      ['TWR_027_0020', '84 frames = 3.5 s = TC 00:00:03:12', 'on the lead: 14:22:39:12 to 14:22:42:23, last frame in; handles of 12 and 12 frames are part of it'],
     ]);
   });
 
-  it('carries the marks of the move with their times, or says that there are none on record', () => {
-    const marks = (judged: ReturnType<typeof handheldWithoutSwap>) => repeatCard(judged, DEFAULT_CARD_TEMPLATE, SHOW)?.sections.find(({ heading }) => heading === 'Marks of the move');
-    expect(marks(handheldWithoutSwap())?.table?.rows.map((row) => row.slice(0, 3).map(({ text }) => text))).toEqual([
-      ['A start', 'lead 2', '16:10:01:00'], ['B door', 'lead 2', '16:10:05:12'], ['C end', 'lead 2', '16:10:10:00'],
+  it('carries the marks of the move with their times from the sync mark, or asks for them', () => {
+    const marks = (judged: ReturnType<typeof handheldWithoutSwap>) => repeatCard(judged, DEFAULT_CARD_TEMPLATE, SHOW)?.sections.find(({ heading }) => heading === 'Marks of the move')?.marks;
+    expect(marks(handheldWithoutSwap())?.map(({ name, time, also }) => [name, time, also])).toEqual([
+      ['A start', '+0.00 s', 'frame 0 · lead TC 16:10:01:00'], ['B door', '+4.50 s', 'frame 108 · lead TC 16:10:05:12'], ['C end', '+9.00 s', 'frame 216 · lead TC 16:10:10:00'],
     ]);
-    expect(marks({ ...handheldWithoutSwap(), marks: [] })?.facts).toEqual([{ label: 'Marks', value: 'not on record', known: false }]);
+    expect(marks(handheldWithoutSwap())?.[1]?.values).toEqual(['x 0.8 m   y 0.3 m   z 1.58 m', 'pan −12.5°', expect.stringContaining('focus 1.7 m (5′ 7″) · sharp 1.5 m to 1.95 m'), 'left foot on blue tape']);
+    expect(marks({ ...handheldWithoutSwap(), marks: [] })).toBeUndefined();
+  });
+
+  it('counts the time of a mark from the sync mark when only timecode was noted, and says so when there is no sync mark', () => {
+    const judged = handheldWithoutSwap();
+    const noted = judged.marks.map(({ timeS: _time, ...mark }) => mark);
+    const times = (marks: typeof noted) => repeatCard({ ...judged, marks }, DEFAULT_CARD_TEMPLATE, SHOW)?.sections.flatMap((part) => part.marks ?? []).map(({ name, time, also }) => [name, time, also.includes('no sync mark')]);
+    // 108 frames at 24000/1001 are 4.5045 s, 60 are 2.5025 s.
+    const sync = { slate: '50C', take: 2, pass: 'lead', mark: 'sync', tc: '16:10:03:00', from: 'marks.csv line 5' };
+    expect(times([...noted, sync])).toEqual([['A start', '−2.00 s', false], ['sync', '+0.00 s', false], ['B door', '+2.50 s', false], ['C end', '+7.01 s', false]]);
+    expect(times(noted)).toEqual([['A start', '+1.00 s', true], ['B door', '+5.51 s', true], ['C end', '+10.01 s', true]]);
+    // Marks of the swapped pass of another take are not the lead's.
+    expect(times([{ ...sync, take: 3, pass: 'swapped' }, ...noted.slice(0, 1)])).toEqual([['A start', '+1.00 s', true]]);
   });
 
   it('goes by the circled lead that counts', () => {

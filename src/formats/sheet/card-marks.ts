@@ -1,0 +1,77 @@
+import type { ClipOptics } from '../../core/checks/clip-optics.ts';
+import { namesLead } from '../../core/coverage/shot-of-lead.ts';
+import { markAt, syncMarkName } from '../../core/matching/sync-marks.ts';
+import type { Clip } from '../../core/material/clip.ts';
+import type { MoveMark } from '../../core/material/shot-list.ts';
+import { lensFigures } from '../../core/optics/lens-figures.ts';
+import { rateAsNumber } from '../../core/timecode/rate.ts';
+import type { CardMark } from './card-content.ts';
+import { feetWords, sharpWords } from './crew-units.ts';
+import { numberWords } from './value-words.ts';
+
+/** A mark of the lead's move, and its time. `fromSync` is false when no sync mark is on record and time counts from the lead's first frame. */
+interface TimedMark {
+  readonly mark: MoveMark;
+  readonly seconds: number | undefined;
+  readonly fromSync: boolean;
+}
+
+/** The marks of the lead's move in the order of time, each with its time from the sync mark, its place, turn, lens and what is sharp there. */
+export function cardMarks(marks: readonly MoveMark[], lead: Clip, optics: ClipOptics | undefined): readonly CardMark[] {
+  const ofLead = marksOfLead(marks, lead);
+  const sync = ofLead.map((mark) => (syncMarkName(mark.mark) === undefined ? undefined : frameOf(mark, lead))).find((frame) => frame !== undefined);
+  return ofLead
+    .map((mark) => timed(mark, lead, sync))
+    .toSorted((a, b) => (a.seconds ?? Number.MAX_VALUE) - (b.seconds ?? Number.MAX_VALUE) || (a.mark.from < b.mark.from ? -1 : 1))
+    .map((entry) => cardMark(entry, lead, optics));
+}
+
+/** Notes of other passes name another take; where one take holds several, the pass column tells them apart. */
+function marksOfLead(marks: readonly MoveMark[], lead: Clip): readonly MoveMark[] {
+  const named = marks.filter((mark) => namesLead(mark, lead));
+  const said = named.filter(({ pass }) => /^(lead|hero)\b/iu.test(pass.trim()));
+  return said.length > 0 ? said : named;
+}
+
+function frameOf({ tc, from }: MoveMark, lead: Clip): number | undefined {
+  return tc === undefined ? undefined : markAt(lead, tc, from)?.frame;
+}
+
+function timed(mark: MoveMark, lead: Clip, sync: number | undefined): TimedMark {
+  if (mark.timeS !== undefined) return { mark, seconds: mark.timeS, fromSync: true };
+  const frame = frameOf(mark, lead);
+  if (frame === undefined || lead.rate === undefined) return { mark, seconds: undefined, fromSync: sync !== undefined };
+  return { mark, seconds: (frame - (sync ?? 0)) / rateAsNumber(lead.rate), fromSync: sync !== undefined };
+}
+
+function cardMark({ mark, seconds, fromSync }: TimedMark, lead: Clip, optics: ClipOptics | undefined): CardMark {
+  const frames = seconds === undefined || lead.rate === undefined ? undefined : Math.round(seconds * rateAsNumber(lead.rate)) + 0;
+  const also = [frames === undefined ? '' : `frame ${frames}`, mark.tc === undefined ? '' : `lead TC ${mark.tc}`, fromSync ? '' : 'from the lead’s first frame: no sync mark is on record'];
+  return {
+    name: mark.mark,
+    time: seconds === undefined ? 'no time on record' : `${seconds < 0 ? '−' : '+'}${Math.abs(seconds).toFixed(2)} s`,
+    also: also.filter((text) => text !== '').join(' · '),
+    values: [placeWords(mark), turnWords(mark), lensWords(mark, optics), mark.notes ?? ''].filter((text) => text !== ''),
+  };
+}
+
+function named(values: readonly (readonly [string, number | undefined])[], unit: string, digits: number): string {
+  return values.flatMap(([name, value]) => (value === undefined ? [] : [`${name} ${numberWords(value, digits)}${unit}`])).join('   ');
+}
+
+function placeWords({ x, y, z }: MoveMark): string {
+  return named([['x', x], ['y', y], ['z', z]], ' m', 3);
+}
+
+function turnWords({ pan, tilt, roll }: MoveMark): string {
+  return named([['pan', pan], ['tilt', tilt], ['roll', roll]], '°', 2);
+}
+
+function lensWords({ focalLengthMm, focusDistanceM }: MoveMark, optics: ClipOptics | undefined): string {
+  const lens = focalLengthMm === undefined ? '' : `${numberWords(focalLengthMm, 2)} mm`;
+  if (focusDistanceM === undefined) return lens;
+  const camera = { ...optics?.camera, focusM: focusDistanceM, ...(focalLengthMm === undefined ? {} : { focalLengthMm }) };
+  const sharp = optics === undefined ? undefined : lensFigures(camera, undefined, optics.circleMm).sharp;
+  const focus = `focus ${numberWords(focusDistanceM, 3)}${Number.isFinite(focusDistanceM) ? ` m (${feetWords(focusDistanceM)})` : ''}`;
+  return [lens, focus, sharp === undefined ? '' : sharpWords(sharp)].filter((text) => text !== '').join(' · ');
+}
