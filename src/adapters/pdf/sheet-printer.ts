@@ -1,9 +1,10 @@
 import PDFDocument from 'pdfkit';
 import type { Block, SheetContent } from '../../formats/sheet/content.ts';
-import type { RepeatCardContent } from '../../formats/sheet/repeat-card.ts';
+import type { RepeatCardContent } from '../../formats/sheet/card-content.ts';
 import type { SheetPrinter } from '../../ports.ts';
 import { drawCard } from './draw-card.ts';
 import { coverageHeight, drawCoverage } from './draw-coverage.ts';
+import { curvesHeight, drawCurves } from './draw-curves.ts';
 import { drawFindings } from './draw-findings.ts';
 import { drawFooters } from './draw-footer.ts';
 import { drawHeading, drawSectionHeading } from './draw-heading.ts';
@@ -97,6 +98,7 @@ const HEADINGS_AND_A_FEW_ROWS = 96;
 
 function firstHeight(flow: PageFlow, block: Block | undefined): number {
   if (block?.kind === 'coverage') return Math.min(coverageHeight(flow, block.drawing), flow.pageHeight - 60);
+  if (block?.kind === 'curves') return Math.min(curvesHeight(block.plot), flow.pageHeight - 60);
   if (block?.kind === 'pictures') return firstPicturesHeight(flow);
   return block?.kind === 'table' ? HEADINGS_AND_A_FEW_ROWS : A_FEW_LINES;
 }
@@ -111,6 +113,7 @@ function drawBlock(flow: PageFlow, block: Block, stills: Stills, tag: Tag): void
       return drawTable(flow, { columns: [{ heading: '', share: 1 }, { heading: '', share: 3.2 }], rows: block.facts.map(({ label, value }) => [{ text: label, tone: 'faint' }, { text: value }]) }, tag);
     case 'table': return drawTable(flow, block, tag);
     case 'coverage': return drawCoverage(flow, block.drawing, tag);
+    case 'curves': return drawCurves(flow, block.plot, tag);
     case 'pictures': return drawPictures(flow, block.caption, block.rows, stills, tag);
     case 'findings': return drawFindings(flow, block.findings, tag);
     case 'sign-off': return drawSignOff(flow, block.signatures, block.fields, tag);
