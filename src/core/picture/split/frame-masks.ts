@@ -1,3 +1,4 @@
+import { lightTo } from './light.ts';
 import type { Runs } from './runs.ts';
 import { findBlobs } from './runs.ts';
 import type { FrameFigures } from './sides.ts';
@@ -16,7 +17,7 @@ export interface FrameMasks extends FrameFigures {
 /** Patches smaller than this are specks of noise. */
 const LEAST_SPECK_PX = 6;
 
-/** Makes masks pair by pair over one empty set; keeps the largest difference ever seen at each pixel, in codes. */
+/** Makes masks pair by pair over one empty set, each frame brought into its light, so that no flicker reads as a figure; keeps the largest difference ever seen at each pixel, in codes. */
 export class MaskMaker {
   readonly worst: Float32Array;
   readonly #still: Still;
@@ -52,8 +53,8 @@ export class MaskMaker {
     const { blocked, lead, swapped } = this.#planes;
     const { worst } = this;
     const [a, b] = [softened(pair.lead), softened(pair.swapped)];
-    const { gain: gainA, offset: offsetA } = pair.leadLight ?? { gain: 1, offset: 0 };
-    const { gain: gainB, offset: offsetB } = pair.swappedLight ?? { gain: 1, offset: 0 };
+    const { gain: gainA, offset: offsetA } = lightTo(a, values);
+    const { gain: gainB, offset: offsetB } = lightTo(b, values);
     for (let i = 0; i < a.length; i++) {
       const codeA = gainA * (a[i] ?? 0) + offsetA;
       const codeB = gainB * (b[i] ?? 0) + offsetB;

@@ -50,7 +50,10 @@ export function findStaticLine(task: LineTask): StaticLine | undefined {
   return { columns: seam.columns, clearance: widest, narrowest: narrowestPlace(marked, width, seam.columns) };
 }
 
-/** Where the free stretch of a row that holds the line is shortest. */
+/** The blur before the comparison makes a figure this much wider on each side, px of the proxy: less for a faint one, more for a bold one. */
+const HALO_PX = 1;
+
+/** Where the free stretch of a row that holds the line is shortest, the halo taken off again. */
 export function narrowestPlace(marked: Uint8Array, width: number, columns: ArrayLike<number>): NarrowPlace {
   let narrowest: NarrowPlace = { left: 0, right: width, row: 0 };
   for (let row = 0; row < columns.length; row++) {
@@ -58,6 +61,8 @@ export function narrowestPlace(marked: Uint8Array, width: number, columns: Array
     let right = left;
     while (left > 0 && marked[row * width + left - 1] === 0) left--;
     while (right < width && marked[row * width + right] === 0) right++;
+    if (left > 0) left -= HALO_PX;
+    if (right < width) right += HALO_PX;
     if (right - left < narrowest.right - narrowest.left) narrowest = { left, right, row };
   }
   return narrowest;

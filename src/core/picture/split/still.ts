@@ -1,6 +1,7 @@
 import type { LumaFrame } from '../frame.ts';
 import { medianInPlace } from '../pixels/order.ts';
 import { steepness } from '../pixels/gradient.ts';
+import { inLight, lightTo } from './light.ts';
 import { softened } from './soften.ts';
 
 /** Two frames that lie over each other, the swapped one already registered to the lead. */
@@ -9,14 +10,6 @@ export interface FramePair {
   readonly frame: number;
   readonly lead: LumaFrame;
   readonly swapped: LumaFrame;
-  /** Brings each into the light of the empty set: code = gain x code + offset. Absent: as it is. */
-  readonly leadLight?: Light;
-  readonly swappedLight?: Light;
-}
-
-export interface Light {
-  readonly gain: number;
-  readonly offset: number;
 }
 
 /** The empty set as the masks need it, and what counts as a difference from it at each pixel. */
@@ -51,16 +44,18 @@ export function makeStill(samples: readonly FramePair[], cleanPlate?: LumaFrame)
   const { width, height } = first.lead;
   const frames = [...samples.flatMap(({ lead, swapped }) => [lead, swapped]), ...(cleanPlate === undefined ? [] : [cleanPlate])];
   if (frames.some((frame) => frame.width !== width || frame.height !== height)) throw new RangeError('frames of unlike size do not lie over each other');
-  const soft = samples.map((pair) => ({ lead: lit(softened(pair.lead), pair.leadLight), swapped: lit(softened(pair.swapped), pair.swappedLight) }));
-  const values = cleanPlate === undefined ? medianOf(soft.flatMap(({ lead, swapped }) => [lead, swapped])) : softened(cleanPlate);
+  const reference = softened(cleanPlate ?? first.lead);
+  const lit = (frame: LumaFrame): Float32Array => litLike(softened(frame), reference);
+  const soft = samples.map(({ lead, swapped }) => ({ lead: lit(lead), swapped: lit(swapped) }));
+  const values = cleanPlate === undefined ? medianOf(soft.flatMap(({ lead, swapped }) => [lead, swapped])) : reference;
   const spread = spreadOf(soft);
   const steep = steepness({ width, height, values });
   const least = Math.max(LEAST_CODES, SPREADS * spread);
   return { width, height, photographed: cleanPlate !== undefined, values, spread, threshold: steep.map((codes) => least + EDGE_SLACK_PX * codes) };
 }
 
-function lit(values: Float32Array, light: Light | undefined): Float32Array {
-  return light === undefined ? values : values.map((code) => light.gain * code + light.offset);
+function litLike(values: Float32Array, reference: Float32Array): Float32Array {
+  return inLight(values, lightTo(values, reference));
 }
 
 function medianOf(frames: readonly Float32Array[]): Float32Array {

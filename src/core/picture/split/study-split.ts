@@ -13,7 +13,7 @@ import type { SplitLine, StaticStretch } from './split-line.ts';
 import { marginOf, pointsOf } from './split-line.ts';
 import type { LineTask, StaticLine } from './static-line.ts';
 import { findStaticLine, GUARD_PX } from './static-line.ts';
-import type { FramePair, Light, Still } from './still.ts';
+import type { FramePair, Still } from './still.ts';
 import { makeStill } from './still.ts';
 import { coverWithStaticLines, culprits } from './why-not.ts';
 
@@ -55,14 +55,13 @@ export class SplitStudy {
   }
 
   /** A frame of either pass that has no partner at the sync tried: it matters only to what the line bears if the sync is moved. */
-  addAlone(frame: LumaFrame, light?: Light): void {
-    const lit = light === undefined ? {} : { leadLight: light, swappedLight: light };
-    this.#alone.push(new MaskMaker(this.#still).masksOf({ frame: 0, lead: frame, swapped: frame, ...lit }).blocked);
+  addAlone(frame: LumaFrame): void {
+    this.#alone.push(new MaskMaker(this.#still).masksOf({ frame: 0, lead: frame, swapped: frame }).blocked);
   }
 
   /** The answer, in px of the proxy; `scaleSplit` brings it to the plate. */
   finish(): SplitLine {
-    const { width, height, spread } = this.#still;
+    const { width, height } = this.#still;
     const masks = this.#masks;
     const limits = this.#limits();
     const doubt = this.#doubt(limits);
@@ -70,7 +69,7 @@ export class SplitStudy {
     const task: LineTask = { width, height, masks, limits, ground: groundCost(this.#still, this.#maker.worst) };
     const line = findStaticLine(task);
     if (line !== undefined) return this.#staticAnswer(line);
-    return this.#withoutStatic(task, spread);
+    return this.#withoutStatic(task);
   }
 
   #limits(): readonly SideLimits[] | undefined {
@@ -112,7 +111,7 @@ export class SplitStudy {
     return columns.every((x, y) => (away[y * width + x] ?? 0) > GUARD_PX);
   }
 
-  #withoutStatic(task: LineTask, _spread: number): SplitLine {
+  #withoutStatic(task: LineTask): SplitLine {
     const { height, masks } = task;
     const cover = coverWithStaticLines(task);
     const segments = cover.joined.map(({ start, end }) => this.#stretch(task, start, end));
