@@ -137,7 +137,7 @@ export function checkRules(over: Partial<CheckRules> = {}): CheckRules {
     baseRate: undefined,
     sensorModes: [],
     tolerances: {
-      shiftPx: { warn: 2, stop: 40 },
+      shiftPx: { warn: 2, stop: 100 },
       parallaxPx: { warn: 1, stop: 2 },
       blurPx: { warn: 1, stop: 8 },
       exposureStops: { warn: 0.1, stop: 1 },

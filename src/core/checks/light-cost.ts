@@ -50,23 +50,33 @@ export function shutterCost(optics: PairOptics, apart: Apart, byAngle: Decision)
 /** What light and development come to together, for differences that are judged by something else. "" when it is not known. */
 export function lightText(optics: PairOptics): string {
   const { lead, pass } = optics.camerasAt({});
-  return lightOf(optics, exposureBalance(lead, pass)).words;
+  const balance = exposureBalance(lead, pass);
+  return balance.kind === 'refused' ? '' : sumText(balance);
 }
 
 function lightOf({ limits }: PairOptics, balance: ReturnType<typeof exposureBalance>): Cost {
   if (balance.kind === 'refused') return { words: '', evidence: [] };
-  const parts = partsText(balance);
-  if (parts.length === 0) return { words: '', evidence: [] };
-  const { sensorStops, indexStops } = balance;
-  const developed = indexStops === undefined || Math.abs(indexStops) < 0.005 ? '' : `, ${stopsText(sensorStops + indexStops)} once developed as rated`;
-  const sum = parts.length === 1 ? (parts[0] ?? '') : `${parts.join(', ')}, together ${stopsText(sensorStops)}`;
+  const { sensorStops } = balance;
+  if (partsText(balance).length === 0) return { words: '', evidence: [] };
   const unknown = balance.missing.filter((what) => what !== 'EI');
   return {
     decided: byStops(severityBeyond(Math.abs(sensorStops), limits.stops), sensorStops, limits.stops.warn),
     // A difference of one setting alone has been said.
-    words: parts.length < 2 && developed === '' ? '' : `Light on the sensor against the lead: ${sum}${developed}.`,
+    words: partsText(balance).length < 2 && developedText(balance) === '' ? '' : sumText(balance),
     evidence: assumed([...balance.assumptions, ...unknown.map((what) => `${what} is not on record for both: taken to be alike`)]),
   };
+}
+
+/** "Light on the sensor against the lead: iris −1 stop, neutral density +1 stop, together 0 stop." "" when nothing of it differs. */
+function sumText(balance: ExposureBalance): string {
+  const parts = partsText(balance);
+  if (parts.length === 0) return '';
+  const sum = parts.length === 1 ? parts.join('') : `${parts.join(', ')}, together ${stopsText(balance.sensorStops)}`;
+  return `Light on the sensor against the lead: ${sum}${developedText(balance)}.`;
+}
+
+function developedText({ sensorStops, indexStops }: ExposureBalance): string {
+  return indexStops === undefined || Math.abs(indexStops) < 0.005 ? '' : `, ${stopsText(sensorStops + indexStops)} once developed as rated`;
 }
 
 function partsText({ irisStops, timeStops, ndStops }: ExposureBalance): readonly string[] {

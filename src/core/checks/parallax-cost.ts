@@ -16,13 +16,15 @@ interface Moved {
   readonly part: 'height' | 'forward';
   /** The pass's height above, or way ahead of, the lead, m. */
   readonly by: (apart: Apart) => number;
+  /** How far the difference of two readings may lie from the truth, m. */
+  readonly readTo: (apart: Apart) => number;
   /** The tolerance that stands in when the optics cannot tell. */
   readonly instead: string;
 }
 
-export const RAISED: Moved = { part: 'height', by: ({ lead, pass }) => pass - lead, instead: 'height_mm' };
+export const RAISED: Moved = { part: 'height', by: ({ lead, pass }) => pass - lead, readTo: tapeStepM, instead: 'height_mm' };
 /** A wall that is nearer means a camera that stands ahead. */
-export const AHEAD: Moved = { part: 'forward', by: ({ lead, pass }) => lead - pass, instead: 'distance_mm' };
+export const AHEAD: Moved = { part: 'forward', by: ({ lead, pass }) => lead - pass, readTo: tapeErrorM, instead: 'distance_mm' };
 
 /** A camera that stood elsewhere: near things shift against far ones, which no warp undoes. */
 export function parallaxCost(moved: Moved, tiltReadToDeg: number): (optics: PairOptics, apart: Apart) => Cost {
@@ -38,7 +40,7 @@ export function parallaxCost(moved: Moved, tiltReadToDeg: number): (optics: Pair
     if (passes.method.movingCamera && !passes.method.repeatedMove) {
       return { words, evidence: [...evidence, `no hand repeats a move to the pixel: ${moved.instead} decides`] };
     }
-    const decided = decide(cost, optics, apart);
+    const decided = decide(cost, optics, sureShare(moved, apart));
     return decided === undefined ? { words, evidence: [...evidence, undecided(cost, moved)] } : { decided, words, evidence };
   };
 }
@@ -59,29 +61,34 @@ function partsOf({ part }: Moved, { tiltDeg: a }: CameraState, { tiltDeg: b }: C
  * Parallax against its limit, and the shift that lays the far plane over the lead against its own. Undefined where only a bound is known and it is above
  * the limit.
  */
-function decide({ parallax, removablePx }: DifferenceCost, { limits }: PairOptics, apart: Apart): Decision | undefined {
+function decide({ parallax, removablePx }: DifferenceCost, { limits }: PairOptics, sure: number): Decision | undefined {
   const shift = byPx(severityBeyond(removablePx, limits.shiftPx), removablePx, limits.shiftPx.warn);
   if (parallax.kind === 'by-distance') return undefined;
   const { px } = parallax;
   if (parallax.kind === 'at-most' && isAbove(px, limits.parallaxPx.warn)) return undefined;
-  const sure = px * sureShare(apart);
-  const severity = isAbove(sure, limits.parallaxPx.stop) ? 'stop' : isAbove(px, limits.parallaxPx.warn) ? 'warn' : undefined;
+  const severity = isAbove(px * sure, limits.parallaxPx.stop) ? 'stop' : isAbove(px, limits.parallaxPx.warn) ? 'warn' : undefined;
   const stays = byPx(severity, px, limits.parallaxPx.warn);
   if (severity === undefined) return shift.severity === undefined ? stays : shift;
   return shift.severity !== undefined && compareSeverity(shift.severity, severity) < 0 ? shift : stays;
 }
 
+/** Parallax grows with the difference, so as much of it is certain as of the difference, 0..1. */
+function sureShare({ readTo }: Moved, apart: Apart): number {
+  return Math.max(0, 1 - readTo(apart) / Math.abs(apart.pass - apart.lead));
+}
+
 /** Steps in which a tape is read, mm: centimetres, inches, half inches, half centimetres, millimetres. */
 const STEPS_MM = [10, 25.4, 12.7, 5, 1] as const;
 
-/**
- * Which part of a difference is certain: 142 and 143 cm, both written to the centimetre, may be a millimetre apart or nearly two centimetres. 0..1.
- * Parallax grows with the difference, so this much of it is certain as well.
- */
-function sureShare({ lead, pass }: Apart): number {
-  const isOn = (stepMm: number) => (distance: number): boolean => Math.abs((distance * 1000) / stepMm - Math.round((distance * 1000) / stepMm)) < 1e-6;
-  const stepMm = STEPS_MM.find((step) => [lead, pass].every(isOn(step))) ?? 0;
-  return Math.max(0, 1 - stepMm / (Math.abs(pass - lead) * 1000));
+/** 142 and 143 cm, both written to the centimetre, may be a millimetre apart or nearly two centimetres. */
+function tapeStepM({ lead, pass }: Apart): number {
+  const isOn = (stepMm: number) => (metresRead: number): boolean => Math.abs((metresRead * 1000) / stepMm - Math.round((metresRead * 1000) / stepMm)) < 1e-6;
+  return (STEPS_MM.find((stepMm) => [lead, pass].every(isOn(stepMm))) ?? 0) / 1000;
+}
+
+/** A tape over some metres is good to a hundredth of them: common practice, no source. */
+function tapeErrorM(apart: Apart): number {
+  return Math.max(tapeStepM(apart), 0.01 * Math.max(apart.lead, apart.pass));
 }
 
 function wordsOf({ parallax, removablePx, filmed }: DifferenceCost, optics: PairOptics): string {

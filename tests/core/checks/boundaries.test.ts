@@ -25,14 +25,17 @@ const NUMBERS: readonly (readonly [keyof Tolerances, string, (by: number) => Par
 /** Where a value is written to four decimals or more, so is the difference. */
 const STEP = 1e-3;
 
+/** Without a raster no px are known, so the tolerance in the value's own unit decides. */
+const NO_PX: Partial<Clip> = { picture: {} };
+
 function severityAt(code: string, over: Partial<Clip>): Severity | 'none' {
-  const set = makeSet({ clips: [makeFullClip(1, 'lead'), makeFullClip(2, 'swapped', over), makeFullClip(3, 'clean')] });
+  const set = makeSet({ clips: [makeFullClip(1, 'lead', NO_PX), makeFullClip(2, 'swapped', { ...NO_PX, ...over }), makeFullClip(3, 'clean', NO_PX)] });
   const findings = checkDay(makeMatchedDay([set]), checkRules()).sets[0]?.findings ?? [];
   expect(findings.every((finding) => finding.code === code)).toBe(true);
   return findings[0]?.severity ?? 'none';
 }
 
-describe.each(NUMBERS)('the tolerance %s', (name, code, off) => {
+describe.each(NUMBERS)('the tolerance %s, where px are not known', (name, code, off) => {
   const tolerance = checkRules().tolerances[name];
   if (typeof tolerance === 'number') throw new Error('a tolerance with two limits was expected');
   const { warn, stop } = tolerance;
@@ -50,7 +53,7 @@ describe.each(NUMBERS)('the tolerance %s', (name, code, off) => {
   });
 
   it('follows the pipeline file', () => {
-    const set = makeSet({ clips: [makeFullClip(1, 'lead'), makeFullClip(2, 'swapped', off(stop * 2)), makeFullClip(3, 'clean')] });
+    const set = makeSet({ clips: [makeFullClip(1, 'lead', NO_PX), makeFullClip(2, 'swapped', { ...NO_PX, ...off(stop * 2) }), makeFullClip(3, 'clean', NO_PX)] });
     const rules = checkRules();
     const wide = { ...rules, tolerances: { ...rules.tolerances, [name]: { warn: stop * 3, stop: stop * 4 } } };
     expect(checkDay(makeMatchedDay([set]), wide).sets[0]?.findings).toEqual([]);

@@ -39,13 +39,14 @@ describe('any number of faults planted together', () => {
         const removed = faults[pick % faults.length];
         const rest = faults.filter((fault) => fault !== removed);
         const left = judgeScene(rest.reduce((scene, fault) => fault.plant(scene), base())).findings;
-        expect(found.filter(({ code }) => code !== removed?.code)).toEqual(left);
+        expect(keyed(found.filter(({ code }) => code !== removed?.code))).toEqual(keyed(left));
       }),
       { numRuns: 200 },
     );
   });
 });
 
+/** What costs are is left out: light is counted with every setting that differs, height with the tilt that makes up for it, and px not at all through another lens. */
 function keyed(findings: readonly Finding[]): readonly string[] {
-  return findings.map((finding) => JSON.stringify(finding)).sort();
+  return findings.map(({ code, subject }) => [code, ...subject].join(' ')).sort();
 }

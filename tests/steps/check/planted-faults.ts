@@ -125,7 +125,7 @@ export const PLANTED: readonly PlantedFault[] = [
   { code: 'codec-differs', severity: 'warn', what: 'another codec', on: soundScene(), alone: true, plant: picture({ codec: chosen('Wavelet 422', 'Wavelet 422', 'embedded') }) },
   { code: 'camera-differs', severity: 'warn', what: 'another body', on: soundScene(), alone: true, plant: picture({ cameraSerial: chosen('1311', '1311', 'embedded') }) },
 
-  { code: 'height-differs', severity: 'warn', what: '15 mm higher', on: soundScene(), alone: true, plant: position({ heightM: chosen(1.515) }) },
+  { code: 'height-differs', severity: 'stop', what: '15 mm higher', on: soundScene(), alone: true, plant: position({ heightM: chosen(1.515) }) },
   { code: 'tilt-differs', severity: 'warn', what: 'half a degree of tilt', on: soundScene(), alone: true, plant: position({ tiltDeg: chosen(-2.5) }) },
   { code: 'roll-differs', severity: 'warn', what: 'half a degree of roll', on: soundScene(), alone: true, plant: position({ rollDeg: chosen(0.5) }) },
   { code: 'position-differs', severity: 'warn', what: 'the background 5 cm farther', on: soundScene(), alone: true, plant: position({ backgroundDistanceM: chosen(6.05) }) },
