@@ -5,8 +5,8 @@ import { INK, MARGIN, STYLES } from './page-flow.ts';
 const GAP = 16;
 const HEADING_HEIGHT = 17;
 const AFTER = 3;
-/** Columns of the page. */
-const ACROSS = 2;
+/** Columns of the page: two, and three of them in small type. */
+const acrossOf = (size: number): number => (size < 12 ? 3 : 2);
 /** Where a value begins, behind its label. */
 const LABEL_WIDTH = 84;
 
@@ -40,13 +40,14 @@ interface Placed {
 
 type Row = readonly Placed[];
 
-/** Facts side by side in halves of the page; one that needs more room has a line to itself. */
+/** Facts side by side in the columns of the page; one that needs more room takes more of them. */
 function rowsOf(flow: PageFlow, facts: readonly CardFact[], size: number): readonly Row[] {
   const rows: Placed[][] = [];
-  let used = ACROSS;
+  const across = acrossOf(size);
+  let used = across;
   for (const fact of facts) {
-    const span = isShort(flow, fact, size) ? 1 : ACROSS;
-    if (used + span > ACROSS) {
+    const span = spanOf(flow, fact, size);
+    if (used + span > across) {
       rows.push([]);
       used = 0;
     }
@@ -56,20 +57,22 @@ function rowsOf(flow: PageFlow, facts: readonly CardFact[], size: number): reado
   return rows;
 }
 
-/** Whether value and ± stand on one line of half the page, and the rest on one more. */
-function isShort(flow: PageFlow, { value, tolerance, also }: CardFact, size: number): boolean {
+/** As many columns as keep value and ± on one line, and the rest on one more. */
+function spanOf(flow: PageFlow, { value, tolerance, also }: CardFact, size: number): number {
   const { big, beside, below } = stylesOf(size);
-  const room = widthOf(flow, 1) - LABEL_WIDTH;
+  const across = acrossOf(size);
   const first = flow.type.width(value, big.face, big.size) + (tolerance === undefined ? 0 : size * 0.4 + flow.type.width(tolerance, beside.face, beside.size));
-  return first <= room && flow.type.width(also ?? '', below.face, below.size) <= room;
+  const room = Math.max(first, flow.type.width(also ?? '', below.face, below.size)) + LABEL_WIDTH;
+  for (let span = 1; span < across; span += 1) if (room <= widthOf(flow, span, size)) return span;
+  return across;
 }
 
-function columnWidth(flow: PageFlow): number {
-  return (flow.width - GAP * (ACROSS - 1)) / ACROSS;
+function columnWidth(flow: PageFlow, size: number): number {
+  return (flow.width - GAP * (acrossOf(size) - 1)) / acrossOf(size);
 }
 
-function widthOf(flow: PageFlow, span: number): number {
-  return columnWidth(flow) * span + GAP * (span - 1);
+function widthOf(flow: PageFlow, span: number, size: number): number {
+  return columnWidth(flow, size) * span + GAP * (span - 1);
 }
 
 /** Value, its ± beside it, what stands below, and the label. */
@@ -122,13 +125,13 @@ function cellPieces(flow: PageFlow, { label, value, tolerance, also, mark }: Car
 }
 
 function rowHeight(flow: PageFlow, row: Row, size: number): number {
-  return Math.max(...row.map(({ fact, span }) => cellPieces(flow, fact, size, widthOf(flow, span)).height));
+  return Math.max(...row.map(({ fact, span }) => cellPieces(flow, fact, size, widthOf(flow, span, size)).height));
 }
 
 function drawRow(flow: PageFlow, row: Row, size: number, section: Tag): void {
   const height = rowHeight(flow, row, size);
   flow.need(height);
-  for (const { fact, start, span } of row) drawPieces(flow, cellPieces(flow, fact, size, widthOf(flow, span)).pieces, MARGIN + start * (columnWidth(flow) + GAP), section);
+  for (const { fact, start, span } of row) drawPieces(flow, cellPieces(flow, fact, size, widthOf(flow, span, size)).pieces, MARGIN + start * (columnWidth(flow, size) + GAP), section);
   flow.y += height;
 }
 

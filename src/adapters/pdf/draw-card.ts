@@ -62,8 +62,8 @@ function linesOf(flow: PageFlow, text: string, { face, size }: TextStyle, width 
   return flow.type.lines(text, face, size, width);
 }
 
-const MISSING_TEXT = { face: 'regular', size: 11, colour: INK, leading: 14 } as const satisfies TextStyle;
-const PADDING = 7;
+const MISSING_TEXT = { face: 'regular', size: 11, colour: INK, leading: 13.5 } as const satisfies TextStyle;
+const PADDING = 6;
 
 /** "distance to background (until then ± of place is the tightest it can be); roll". */
 function missingWords({ missing }: RepeatCardContent): string {
@@ -71,7 +71,7 @@ function missingWords({ missing }: RepeatCardContent): string {
 }
 
 function missingHeight(flow: PageFlow, card: RepeatCardContent): number {
-  return card.missing.length === 0 ? 0 : linesOf(flow, missingWords(card), MISSING_TEXT, flow.width - 2 * PADDING).length * MISSING_TEXT.leading + 17 + 2 * PADDING + 6;
+  return card.missing.length === 0 ? 0 : linesOf(flow, missingWords(card), MISSING_TEXT, flow.width - 2 * PADDING).length * MISSING_TEXT.leading + 16 + 2 * PADDING + 5;
 }
 
 /** A box to be filled in by hand: what no paper says. */
@@ -79,11 +79,11 @@ function drawMissing(flow: PageFlow, card: RepeatCardContent): void {
   const height = missingHeight(flow, card);
   if (height === 0) return;
   flow.need(height);
-  flow.artifact((doc) => doc.rect(MARGIN + 0.75, flow.y + 0.75, flow.width - 1.5, height - 7.5).lineWidth(1.5).stroke(INK));
+  flow.artifact((doc) => doc.rect(MARGIN + 0.75, flow.y + 0.75, flow.width - 1.5, height - 6.5).lineWidth(1.5).stroke(INK));
   const tag = flow.tag('P');
   flow.line(tag, MISSING_TITLE, MARGIN + PADDING, flow.y + PADDING, { face: 'bold', size: 12, colour: INK, leading: 16 });
   linesOf(flow, missingWords(card), MISSING_TEXT, flow.width - 2 * PADDING).forEach((line, index) =>
-    flow.line(tag, line, MARGIN + PADDING, flow.y + PADDING + 17 + index * MISSING_TEXT.leading, MISSING_TEXT));
+    flow.line(tag, line, MARGIN + PADDING, flow.y + PADDING + 16 + index * MISSING_TEXT.leading, MISSING_TEXT));
   tag.end();
   flow.y += height;
 }
