@@ -29,3 +29,9 @@ export function shown(text: string): string {
   const plain = text.replace(/[\p{Cc}\p{Cf}\p{Cs}]/gu, '\uFFFD');
   return `"${plain.length > 200 ? `${plain.slice(0, 200)}…` : plain}"`;
 }
+
+/** By file, then what is wrong with it, each once: the same on every machine. */
+export function sortProblems(problems: readonly ReadingProblem[]): readonly ReadingProblem[] {
+  const byKey = new Map(problems.map((problem) => [[problem.file, problem.code, problem.place, problem.found].join('\u0000'), problem]));
+  return [...byKey].toSorted(([a], [b]) => (a < b ? -1 : 1)).map(([, problem]) => problem);
+}

@@ -1,33 +1,25 @@
 import type { ReadingProblem } from '../../core/material/finding.ts';
+import { utf8 } from '../../formats/mhl/folder-digests.ts';
+import { renameFormats } from '../../formats/mhl/find-renamed.ts';
 import type { HashFormat } from '../../formats/mhl/hash-format.ts';
-import type { Clock, Hasher, HistoryWriter, PackageStore, Progress, XmlReader } from '../../ports.ts';
+import { ignoresOf } from '../../formats/mhl/ignore.ts';
+import { ALWAYS_IGNORED, CHAIN_FILE, HISTORY_FOLDER } from '../../formats/mhl/manifest.ts';
+import { checkCollisions, checkEntries } from '../../formats/mhl/odd-entries.ts';
+import { sortProblems } from '../../formats/mhl/problem-log.ts';
+import type { FolderEntry } from '../../ports.ts';
+import { atOnce } from './at-once.ts';
+import type { HashedEntry, NestedSeal, SealOptions, SealPlan } from './plan-seal.ts';
+import { formatsToRead, patternsOf, planSeal } from './plan-seal.ts';
+import type { ReadHistory } from './read-history.ts';
+import { readHistory } from './read-history.ts';
+import type { Scope } from './scopes.ts';
+import { findScopes, within } from './scopes.ts';
+import type { SealPorts } from './seal-ports.ts';
 
-export interface SealPorts {
-  readonly store: PackageStore;
-  readonly hasher: Hasher;
-  readonly writer: HistoryWriter;
-  readonly xml: XmlReader;
-  readonly clock: Clock;
-  readonly progress: Progress;
-}
-
-export interface SealOptions {
-  /** At least one. Several cost one pass over the bytes. */
-  readonly formats: readonly HashFormat[];
-  readonly tool: { readonly name: string; readonly version: string };
-  readonly hostname: string;
-  readonly authors?: readonly { readonly name: string; readonly email?: string; readonly phone?: string; readonly role?: string }[];
-  readonly location?: string;
-  readonly comment?: string;
-  /** `in-place`: hashed where it lies. `transfer`: written while copying. */
-  readonly process?: 'in-place' | 'transfer';
-  /** The folder's name as the manifest's file name carries it; without it the last part of the path. */
-  readonly name?: string;
-  /** Patterns to leave out besides those always left out, one .gitignore line each. */
-  readonly ignore?: readonly string[];
-}
-
-/** `refused`: nothing was written, the problems say why. `sealed`: a generation was written; problems are what it found (altered, missing, new files). */
+/**
+ * What came of sealing. `refused`: nothing was written, the problems say why. `sealed`: a generation was written, and problems are
+ * what it found against the generations before (altered and missing files).
+ */
 export interface Sealed {
   readonly kind: 'sealed' | 'refused';
   readonly generation: number;
@@ -38,8 +30,111 @@ export interface Sealed {
   readonly problems: readonly ReadingProblem[];
 }
 
-/** Writes the next ASC MHL generation over a folder. `folder` is absolute. */
+/**
+ * Writes the next ASC MHL generation over a folder, the first when it has no history; folders within it that have histories get
+ * theirs with the same stamp. `folder` is absolute. Nothing is written before every file was read.
+ * @throws {UnreachableFileError} when a file cannot be read.
+ */
 export async function sealFolder(folder: string, options: SealOptions, ports: SealPorts, signal: AbortSignal): Promise<Sealed> {
-  signal.throwIfAborted();
-  throw new Error(`not built yet: ${folder} ${options.formats.join()} ${ports.hasher.filesAtOnce}`);
+  const createdMs = ports.clock.nowMs();
+  const entries = await ports.store.listAll(folder, signal);
+  const scopes: ReadScope[] = [];
+  for (const scope of findScopes(entries)) scopes.push(await readScope(scope, options, ports, signal));
+  const whyNot = [...checkEntries(entries, (file) => file), ...scopes.flatMap(faultsOf), ...(scopes.some(({ files }) => files.length > 0) ? [] : [nothingToSeal()])];
+  if (whyNot.length > 0) return { kind: 'refused', generation: 0, manifest: '', files: 0, bytes: 0, problems: sortProblems(whyNot) };
+  const hashed = await hashAll(scopes, options.formats, ports, signal);
+  const plans = planAll(folder, scopes, hashed, options, createdMs, ports);
+  await deliverSeal(folder, plans, ports);
+  const own = plans.get('');
+  const all = [...hashed.values()].flatMap((files) => [...files.values()]);
+  return {
+    kind: 'sealed', generation: own?.sequence ?? 0, manifest: own === undefined ? '' : `${HISTORY_FOLDER}/${own.manifestName}`,
+    files: all.length, bytes: all.reduce((sum, { sizeBytes }) => sum + sizeBytes, 0),
+    problems: sortProblems([...plans].flatMap(([path, { problems }]) => problems.map((problem) => ({ ...problem, file: within(path, problem.file) })))),
+  };
+}
+
+/** Writes planned generations, those of nested folders first; in each the manifest before the chain that names it. */
+export async function deliverSeal(folder: string, plans: ReadonlyMap<string, SealPlan>, { writer }: Pick<SealPorts, 'writer'>): Promise<void> {
+  for (const [path, { manifestName, manifest, chain }] of plans) {
+    const history = `${folder}/${within(path, HISTORY_FOLDER)}`;
+    await writer.write(`${history}/${manifestName}`, utf8(manifest), false);
+    await writer.write(`${history}/${CHAIN_FILE}`, utf8(chain), true);
+  }
+}
+
+interface ReadScope {
+  readonly scope: Scope;
+  readonly read: ReadHistory | undefined;
+  readonly files: readonly FolderEntry[];
+  readonly folders: readonly FolderEntry[];
+}
+
+async function readScope(scope: Scope, options: SealOptions, ports: SealPorts, signal: AbortSignal): Promise<ReadScope> {
+  const read = scope.history === undefined ? undefined : await readHistory(scope, ports, signal);
+  const ignores = ignoresOf([...patternsOf(historyOf(read), options), ...ALWAYS_IGNORED]);
+  const nested = new Set(scope.nested);
+  return {
+    scope,
+    read,
+    files: scope.entries.filter(({ kind, file }) => kind === 'file' && !ignores(file, false)),
+    folders: scope.entries.filter(({ kind, file }) => kind === 'folder' && !nested.has(file) && !ignores(file, true)),
+  };
+}
+
+function historyOf(read: ReadHistory | undefined): ReadHistory['history'] {
+  return read?.history ?? { files: new Map(), folders: new Map(), root: undefined, ignore: [], latest: 0, strayRenames: [] };
+}
+
+/** A history that is broken gets no generation on top, and names that another system cannot keep apart are not sealed. */
+function faultsOf({ scope, read, files }: ReadScope): readonly ReadingProblem[] {
+  return [...(read?.problems ?? []).filter(({ severity }) => severity === 'stop'), ...checkCollisions(files.map(({ file }) => file), (file) => within(scope.path, file))];
+}
+
+function nothingToSeal(): ReadingProblem {
+  return { code: 'file-missing', severity: 'stop', file: '', place: '', found: 'no file', expected: 'at least one file to seal', remedy: 'check that it is the right folder' };
+}
+
+type HashedScopes = ReadonlyMap<string, ReadonlyMap<string, HashedEntry>>;
+
+async function hashAll(scopes: readonly ReadScope[], formats: readonly HashFormat[], { hasher, clock, progress }: SealPorts, signal: AbortSignal): Promise<HashedScopes> {
+  const jobs = scopes.flatMap(({ scope, read, files }) => {
+    const history = historyOf(read);
+    const there = new Set(files.map(({ file }) => file));
+    const renamed = renameFormats([...history.files.values()].filter(({ path }) => !there.has(path)));
+    return files.map((entry) => {
+      const known = history.files.get(entry.file);
+      const more = known === undefined ? renamed(entry.sizeBytes) : [];
+      return { scope: scope.path, entry, formats: [...new Set([...formatsToRead(known, formats), ...more])] };
+    });
+  });
+  const hashed = new Map(scopes.map(({ scope }) => [scope.path, new Map<string, HashedEntry>()]));
+  progress.start('sealing', jobs.length, jobs.reduce((sum, { entry }) => sum + entry.sizeBytes, 0));
+  await atOnce(jobs, hasher.filesAtOnce, async ({ scope, entry, formats: wanted }) => {
+    const read = await hasher.hashFile(entry.path, wanted, signal, (bytes) => progress.advance(0, bytes));
+    hashed.get(scope)?.set(entry.file, { ...read, modifiedMs: entry.modifiedMs, hashedMs: clock.nowMs() });
+    progress.advance(1, 0);
+  });
+  progress.done();
+  return hashed;
+}
+
+/** Plans every scope, deepest first: a folder's generation names those of the histories within it. */
+function planAll(folder: string, scopes: readonly ReadScope[], hashed: HashedScopes, options: SealOptions, createdMs: number, { hasher }: SealPorts): ReadonlyMap<string, SealPlan> {
+  const plans = new Map<string, SealPlan>();
+  for (const { scope, read, folders } of scopes) {
+    const nested = scope.nested.flatMap((path): readonly NestedSeal[] => {
+      const plan = plans.get(within(scope.path, path));
+      return plan === undefined ? [] : [{ path, roots: plan.roots, reference: { path: `${path}/${HISTORY_FOLDER}/${plan.manifestName}`, c4: plan.c4 } }];
+    });
+    const name = scope.path === '' ? (options.name ?? lastPart(folder)) : lastPart(scope.path);
+    const files = hashed.get(scope.path) ?? new Map<string, HashedEntry>();
+    const there = new Map(folders.map(({ file, modifiedMs }) => [file, { modifiedMs }]));
+    plans.set(scope.path, planSeal({ name, history: historyOf(read), chain: read?.chain ?? [], files, folders: there, nested }, options, createdMs, hasher.digest));
+  }
+  return plans;
+}
+
+function lastPart(path: string): string {
+  return path.split(/[/\\]/).findLast((part) => part !== '') ?? 'folder';
 }
