@@ -30,7 +30,7 @@ export function countingOf(cases: readonly LeadCase[], shots: readonly ShotRow[]
 }
 
 function isInShot(lead: Clip, needed: readonly NeededRange[], shots: readonly ShotRow[]): boolean {
-  return needed.some(({ basis }) => basis === 'shot-list') || shots.some((row) => row.take !== undefined && namesLead(row, lead));
+  return needed.some(({ basis }) => basis !== 'lead-take') || shots.some((row) => row.take !== undefined && namesLead(row, lead));
 }
 
 /** A finding about one lead and what is matched to it: in full for a lead that counts, else a note. */

@@ -57,7 +57,7 @@ function checkEnd(
 
 /** Frames of the cut that are missing will fail; handles, and frames of a take of which no cut is known, may not be wanted. */
 function severityOf({ basis }: NeededRange, cutFrames: number): Severity {
-  return cutFrames > 0 && basis === 'shot-list' ? 'stop' : 'warn';
+  return cutFrames > 0 && basis !== 'lead-take' ? 'stop' : 'warn';
 }
 
 function raiseShort(short: Omit<ShortPass, 'subject' | 'measured' | 'allowed' | 'evidence'>): Finding {

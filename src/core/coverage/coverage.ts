@@ -6,7 +6,7 @@ export interface NeededRange {
   readonly lead: ClipId;
   /** The shot code, when the range comes from a shot list or a cut. */
   readonly shot?: string;
-  readonly basis: 'shot-list' | 'lead-take';
+  readonly basis: 'cut' | 'shot-list' | 'lead-take';
   readonly cut: FrameRange;
   readonly handles: Handles;
   /** "shots.csv line 4", or "no cut known: the whole lead take". */

@@ -13,11 +13,12 @@ export type CutReading =
   | { readonly kind: 'problem'; readonly problem: ReadingProblem };
 
 /**
- * Reads `cut_in` and `cut_out` as labels of the lead's own timecode. The range may lie outside the lead: that is a shortage, not
+ * The frames a cut gives, else `cut_in` and `cut_out` read as labels of the lead's own timecode. The range may lie outside the lead: that is a shortage, not
  * a fault of the row. A range across midnight stays in order.
  */
 export function readCut(row: ShotRow, lead: Clip): CutReading {
-  const { cutIn, cutOut } = row;
+  const { cutIn, cutOut, cutFrames } = row;
+  if (cutFrames !== undefined) return { kind: 'cut', range: cutFrames };
   if (cutIn === undefined && cutOut === undefined) return { kind: 'uncut' };
   if (cutIn === undefined || cutOut === undefined) {
     const [there, absent] = cutIn === undefined ? ['cut_out', 'cut_in'] : ['cut_in', 'cut_out'];

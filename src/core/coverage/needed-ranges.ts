@@ -21,7 +21,7 @@ export interface NeededRanges {
  */
 export function neededRanges(lead: Clip, shots: readonly ShotRow[], defaults: Handles, otherLeads: readonly Clip[] = []): NeededRanges {
   const rows = shots
-    .filter((row) => namesLead(row, lead))
+    .filter((row) => (row.inCut === undefined ? namesLead(row, lead) : row.inCut.lead === lead.id))
     .map((row) => ({ row, cut: readCut(row, lead) }))
     .filter(({ row, cut }) => !belongsElsewhere(row, cut, lead, otherLeads));
   if (rows.length === 0) return { ranges: wholeTake(lead, {}, 'no cut known: the whole lead take'), problems: [] };
@@ -36,7 +36,7 @@ function rangeOf(row: ShotRow, cut: CutReading, lead: Clip, defaults: Handles): 
   switch (cut.kind) {
     case 'cut': {
       const handles = { head: row.handles.head ?? defaults.head, tail: row.handles.tail ?? defaults.tail };
-      return [{ lead: lead.id, shot, basis: 'shot-list', cut: cut.range, handles, from }];
+      return [{ lead: lead.id, shot, basis: row.cutFrames === undefined ? 'shot-list' : 'cut', cut: cut.range, handles, from }];
     }
     case 'uncut':
       return wholeTake(lead, { shot }, `${from}, which gives no cut: the whole lead take`);
@@ -54,7 +54,7 @@ function wholeTake(lead: Clip, shot: { readonly shot?: string }, from: string): 
 }
 
 function belongsElsewhere(row: ShotRow, cut: CutReading, lead: Clip, otherLeads: readonly Clip[]): boolean {
-  if (row.take !== undefined || cut.kind !== 'cut' || touches(cut, lead)) return false;
+  if (row.take !== undefined || row.inCut !== undefined || cut.kind !== 'cut' || touches(cut, lead)) return false;
   return otherLeads.some((other) => namesLead(row, other) && touches(readCut(row, other), other));
 }
 

@@ -11,6 +11,7 @@ import type { PassPair } from './sync.ts';
  * What a pass costs beside a lead, lowest is best, in points. A whole point is evidence enough to decide; less than one in all
  * only breaks ties. Each term is larger than everything below it, so their order is the order of importance:
  *
+ *   1000        laid over the lead in the cut: as much less, since an editor chose it
  *   400         written for another take ("for 27B-3"); as much less where it is written for this one
  *   200         not circled
  *   20 each     lens, focal length, frame rate, sensor rate, raster differ
@@ -33,9 +34,10 @@ export interface CostKnowledge {
 }
 
 /** The cost of a pass beside a lead, and its terms in words, most important first. `coverage` is judged under their sync. */
-export function costOf(pair: PassPair, coverage: CostTerm | undefined, known: CostKnowledge): PassCost {
+export function costOf(pair: PassPair, coverage: CostTerm | undefined, known: CostKnowledge, inCut = false): PassCost {
   const { lead, clip } = pair;
   const terms = [
+    inCut ? IN_CUT : undefined,
     namedTakeTerm(lead, clip),
     clip.circled === true ? CIRCLED : NOT_CIRCLED,
     ...likenessTerms(lead, clip, known.tolerances),
@@ -53,6 +55,7 @@ export function rounded(cost: number): number {
   return Math.round(cost * 1e6) / 1e6;
 }
 
+const IN_CUT: CostTerm = { name: 'cut', cost: -1000, words: 'laid over the lead in the cut' };
 const CIRCLED: CostTerm = { name: 'circled', cost: 0, words: 'circled' };
 const NOT_CIRCLED: CostTerm = { name: 'circled', cost: 200, words: 'not circled' };
 const IN_ORDER: CostTerm = { name: 'recording order', cost: 0, words: 'recorded after this lead and before the next' };

@@ -82,7 +82,8 @@ function pricer(lead: Clip, leads: readonly Clip[], set: PlateSet, known: CostKn
   return (clip, role) => {
     const pair = { lead, clip, role };
     const sync = syncPasses(pair, { method: set.method, corrections, evidenceFor: day.evidenceFor, marksOf: day.marksOf });
-    const { cost, terms } = costOf(pair, coverageTerm(pair, sync, need), known);
+    const inCut = day.evidenceFor(lead.id, clip.id).some(({ kind }) => kind === 'cut');
+    const { cost, terms } = costOf(pair, coverageTerm(pair, sync, need), known, inCut);
     const correction = corrections.confirmed(lead.id, clip.id);
     if (correction === undefined) return { clip, role, sync, cost, terms, confirmed: false };
     const taken = correction.role === undefined && isUnnamedPartner(clip.role) ? '; taken for the swapped pass, since nothing names it' : '';
