@@ -4,6 +4,7 @@ import { addDemo } from './commands/demo.ts';
 import { addDoctor } from './commands/doctor.ts';
 import { addRead } from './commands/read.ts';
 import { addRun } from './commands/run.ts';
+import { addTurnover } from './commands/turnover.ts';
 import { addWatch } from './commands/watch.ts';
 import { EXIT } from './exit-codes.ts';
 import { fail } from './fail.ts';
@@ -29,7 +30,7 @@ function program(): Command {
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addWatch, addRead, addDoctor, addDemo]) add(gemel);
+  for (const add of [addCheck, addRun, addWatch, addTurnover, addRead, addDoctor, addDemo]) add(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }

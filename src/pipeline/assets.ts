@@ -1,4 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -42,4 +43,9 @@ export function demoPipelinePath(): string {
 export function gemelVersion(): string {
   const manifest: unknown = JSON.parse(readFileSync(join(gemelFolder(), 'package.json'), 'utf8'));
   return typeof manifest === 'object' && manifest !== null && 'version' in manifest ? String(manifest.version) : 'unknown';
+}
+
+/** The face burned into reference movies. */
+export function burnInFont(): string {
+  return createRequire(import.meta.url).resolve('dejavu-fonts-ttf/ttf/DejaVuSansMono.ttf');
 }

@@ -111,7 +111,7 @@ async function assertFolders(config: Config, filesToo: boolean): Promise<void> {
 }
 
 /** By real paths, so that a link does not hide where the output would land; of a folder not yet made, its nearest parent counts. */
-async function isInside(path: string, folder: string): Promise<boolean> {
+export async function isInside(path: string, folder: string): Promise<boolean> {
   return isWithin(await realPathOf(path), await realPathOf(folder));
 }
 

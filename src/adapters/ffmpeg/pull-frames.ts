@@ -72,6 +72,7 @@ export class FfmpegPuller implements FramePuller {
         ...(await this.#movieCodec(signal)), ...timecode, '-map_metadata', '-1', '-fflags', '+bitexact', '-flags:v', '+bitexact', '-movflags', '+faststart', '-f', 'mov', mediaUrl(target),
       ];
       const run = await runProgram(this.#programs.ffmpeg, all, { timeoutMs: MOVIE_TIMEOUT_MS, maxOutputBytes: 1024 * 1024, signal, folder });
+      if (/No space left on device/.test(run.stderr)) throw Object.assign(new Error('the disk is full while a reference movie is written'), { code: 'ENOSPC' });
       if (run.code !== 0) throw new Error(`${clip.clip.file}: no reference movie could be made; ffmpeg said: ${lastWords(run.stderr, clip.path)}`);
     } finally {
       await rm(folder, { recursive: true, force: true });
