@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { InvalidArgumentError } from 'commander';
 import { formatReadClips } from '../../formats/report/read-clips.ts';
 import { formatClipFacts } from '../../formats/terminal/clip-facts.ts';
 import { loadConfig } from '../../pipeline/load-config.ts';
@@ -11,23 +12,31 @@ const EXAMPLES = `
 Examples:
   gemel read A014C002_261124_K3QX.mov
   gemel read A014C002_261124_K3QX.mov A014C002_261124_K3QX.xml camera-report.csv
-  gemel read plates/*.mxf --json | jq '.[].lens'
+  gemel read plates/*.mxf --json | jq '.[].optics.fieldOfView'
+  gemel read A014C002_261124_K3QX.mov --circle 0.03
 
 Give the clip's sidecar or report along with it to have those read too. Exit code 1 when a clip cannot be used.`;
 
-/** `gemel read FILE…`: what one clip says of itself, each value with its source. */
+/** `gemel read FILE…`: what one clip says of itself, each value with its source, and what the lens makes of it. */
 export function addRead(gemel: Command): void {
   gemel.command('read').argument('<file...>', 'clips, and any sidecars or reports that belong to them')
-    .description('what a clip says of itself, each value with its source')
+    .description('what a clip says of itself, each value with its source, and what the lens makes of it')
     .option('--pipeline <file>', 'read headings, words and mappings as this pipeline file says')
+    .option('--circle <mm>', 'circle of confusion for the depth of field (default: 0.025, customary for 35 mm film)', millimetres)
     .option('--json', 'as JSON')
     .addHelpText('after', EXAMPLES)
-    .action(async (files: string[], options: { readonly json?: boolean; readonly pipeline?: string }) => {
+    .action(async (files: string[], options: { readonly circle?: number; readonly json?: boolean; readonly pipeline?: string }) => {
       const { config } = await loadConfig(options.pipeline, { media: files, filesToo: true, settleSeconds: 0 });
-      const { clips, warnings } = await readClips(config, progressLine(process.stderr, () => performance.now()), gemel.getOptionValue('signal'));
-      process.stdout.write(options.json === true ? formatReadClips(clips) : clips.map((clip) => formatClipFacts(clip, terminal())).join('\n'));
+      const { clips, optics, warnings } = await readClips(config, progressLine(process.stderr, () => performance.now()), gemel.getOptionValue('signal'), options.circle);
+      process.stdout.write(options.json === true ? formatReadClips(clips, optics) : clips.map((clip) => formatClipFacts(clip, terminal(), optics(clip))).join('\n'));
       for (const warning of warnings) process.stderr.write(`gemel: ${warning}\n`);
       if (clips.length === 0) process.stderr.write('gemel: there is no clip among these files\n');
       process.exitCode = clips.length === 0 ? EXIT.failed : clips.some(({ usable }) => !usable) ? EXIT.stop : EXIT.clear;
     });
+}
+
+function millimetres(text: string): number {
+  const value = Number(text);
+  if (!(value >= 0.0001 && value <= 1) || text.trim() === '') throw new InvalidArgumentError('expected a length in mm, from 0.0001 to 1');
+  return value;
 }

@@ -1,3 +1,4 @@
+import type { ClipOptics } from '../../core/checks/clip-optics.ts';
 import type { Chosen, Clip } from '../../core/material/clip.ts';
 import type { FrameTrack, Statement, Stop } from '../../core/material/statement.ts';
 import { formatRate, rateName } from '../../core/timecode/rate.ts';
@@ -6,6 +7,7 @@ import { compareText, sortedBy, tidyNumber } from '../report/order.ts';
 import { sourceWords } from '../report/report-sources.ts';
 import type { Ink } from './ink.ts';
 import { inks } from './ink.ts';
+import { opticsFacts } from './optics-facts.ts';
 import type { TableOptions } from './table.ts';
 import { visibleText } from './visible-text.ts';
 import { pad, wrap } from './wrap.ts';
@@ -16,14 +18,15 @@ interface Fact {
   readonly from: string;
 }
 
-/** What one clip says of itself: the values gemel goes by with their sources, then whatever else was stated, then what could not be read. */
-export function formatClipFacts(clip: Clip, options: TableOptions): string {
+/** What one clip says of itself: the values gemel goes by with their sources, what they come to, then whatever else was stated, then what could not be read. */
+export function formatClipFacts(clip: Clip, options: TableOptions, optics?: ClipOptics): string {
   const ink = inks(options.colour);
   const width = Math.max(40, options.width);
   const chosen = chosenFacts(clip);
   const blocks = [
     [ink.strong(visibleText(clip.file)), ...wrap(`${KIND_WORDS[clip.kind]}; ${COMPLETE_WORDS[String(clip.complete)] ?? ''}: ${clip.completeness}`, width - 2).map((line) => `  ${line}`)],
     factLines(chosen, width, ink),
+    optics === undefined ? [] : opticsLines(optics, width, ink),
     otherLines(clip, width, ink),
     clip.problems.flatMap(({ code, place, found, expected, remedy }) =>
       hang('  ', `${code}${place === '' ? '' : `, ${place}`}: found ${found}, expected ${expected}. ${remedy}`, width),
@@ -112,6 +115,12 @@ function factLines(facts: readonly Fact[], width: number, ink: Ink): readonly st
     const [first = '', ...rest] = wrap(visibleText(from), room);
     return [`${head}${ink.faint(first)}`, ...rest.map((line) => ' '.repeat(head.length) + ink.faint(line))];
   });
+}
+
+/** What was worked out from the values above, each with what it rests on, and every assumption. */
+function opticsLines(optics: ClipOptics, width: number, ink: Ink): readonly string[] {
+  const { figures, notes } = opticsFacts(optics);
+  return [ink.strong('  worked out from these'), ...factLines(figures, width, ink), ...notes.flatMap((note) => hang('    ', note, width))];
 }
 
 /** Where sources disagree, both are shown: a person may know which one is right. */
