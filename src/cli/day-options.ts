@@ -9,6 +9,7 @@ export interface DayOptions {
   readonly sheets: boolean;
   readonly settle?: number;
   readonly json?: boolean;
+  readonly cut?: string[];
 }
 
 /** Adds the options that every command for a day takes. */
@@ -18,6 +19,7 @@ export function withDayOptions(command: Command): Command {
     .addOption(new Option('--paper <size>', 'paper of the sheets').choices(['A4', 'Letter']))
     .option('--no-sheets', 'make no sheets and repeat cards, only the report and the board')
     .option('--settle <seconds>', 'a clip changed more recently than this may still be growing; 0 switches the test off', seconds)
+    .option('--cut <file...>', 'the cut: EDL files (one a track, or several tracks in one) or OTIO files; else the one that lies among the media')
     .option('--json', 'print report.json instead of the table');
 }
 
@@ -27,6 +29,7 @@ export function overridesOf(options: DayOptions): Overrides {
     ...(options.out === undefined ? {} : { out: options.out }),
     ...(options.paper === undefined ? {} : { paper: options.paper }),
     ...(options.settle === undefined ? {} : { settleSeconds: options.settle }),
+    ...(options.cut === undefined ? {} : { cuts: options.cut }),
     ...(options.sheets ? {} : { sheets: false }),
   };
 }

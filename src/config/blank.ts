@@ -47,6 +47,10 @@ export const BLANK: Config = {
   correctionsFile: undefined,
   corrections: [],
   sheetTemplate: '',
+  cuts: [],
+  shotCodes: [],
+  shotCodePatterns: [],
+  firstFrame: 1001,
   paper: undefined,
   sheets: true,
 };

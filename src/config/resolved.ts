@@ -2,6 +2,7 @@ import type { Correction } from '../core/material/correction.ts';
 import type { Role } from '../core/material/clip.ts';
 import type { Method } from '../core/material/method.ts';
 import type { Field } from '../core/material/statement.ts';
+import type { ShotCodeSource } from '../core/matching/cut/shot-code.ts';
 import type { Tolerances } from '../core/material/tolerance.ts';
 import type { SensorMode } from '../core/optics/sensor-mode.ts';
 import type { SlateGrammar } from '../core/slate/grammar.ts';
@@ -42,6 +43,12 @@ export interface Config {
   readonly settleSeconds: number;
   readonly vendor: string | undefined;
   readonly shotList: string | undefined;
+  /** Cuts, as absolute paths; without any, the one that lies among the media. */
+  readonly cuts: readonly string[];
+  readonly shotCodes: readonly ShotCodeSource[];
+  readonly shotCodePatterns: readonly string[];
+  /** Number of the first frame of a shot, handles included. */
+  readonly firstFrame: number;
   /** Where the corrections are kept; whoever reads files fills `corrections` from it. */
   readonly correctionsFile: string | undefined;
   readonly corrections: readonly Correction[];

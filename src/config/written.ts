@@ -92,6 +92,14 @@ const headings = z
   .strictObject(Object.fromEntries(FIELDS.map((field) => [headingOf(field), words.optional()])))
   .meta({ description: 'a map of canonical headings to the other names they go by', examples: [{ focal_length: ['Focal (mm)'] }] });
 
+const SHOT_CODE_SOURCES = ['marker', 'comment', 'clip-name', 'shot-list'] as const;
+const shotCodes = z
+  .array(z.enum(SHOT_CODE_SOURCES).meta({ description: `one of ${SHOT_CODE_SOURCES.join(', ')}`, examples: ['marker'] }))
+  .meta({ description: `a list out of ${SHOT_CODE_SOURCES.join(', ')}, the first that has a code counts`, examples: [['marker', 'shot-list']] });
+const shotCodePatterns = z
+  .array(z.string().regex(/^[A-Za-z0-9_@#. -]{2,60}$/u).meta({ description: 'letters, digits, "_", "-", "." and spaces, where "@" is a letter and "#" a digit', examples: ['@@@_###_####'] }))
+  .meta({ description: 'a list of patterns of shot codes', examples: [['@@@_###_####']] });
+
 /** A pipeline file as typed. */
 export const writtenPipeline = z
   .strictObject({
@@ -123,6 +131,10 @@ export const writtenPipeline = z
     settle_seconds: z.number().min(0).meta({ description: 'a number of seconds, 0 or more', examples: [10] }).optional(),
     vendor: word.nullable().meta({ description: 'the name of the vendor, or nothing', examples: ['Pale Gate Pictures'] }).optional(),
     shot_list: path.nullable().meta({ description: 'a CSV file, or nothing', examples: ['shots.csv'] }).optional(),
+    cut: z.array(path).meta({ description: 'a list of cuts, EDL or OTIO files', examples: [['cut/saltmarsh-r1.edl']] }).optional(),
+    shot_codes: shotCodes.optional(),
+    shot_code_patterns: shotCodePatterns.optional(),
+    first_frame: wholeFrames.meta({ description: 'a frame number, 0 or more', examples: [1001] }).optional(),
     corrections: path.nullable().meta({ description: 'a YAML file, or nothing', examples: ['corrections.yaml'] }).optional(),
     sheet_template: word.meta({ description: 'the name of a sheet template', examples: ['sheet'] }).optional(),
     paper: z.enum(['A4', 'Letter']).nullable().meta({ description: 'A4 or Letter', examples: ['A4'] }).optional(),

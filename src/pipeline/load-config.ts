@@ -19,6 +19,7 @@ export interface Overrides {
   readonly paper?: 'A4' | 'Letter';
   readonly sheets?: boolean;
   readonly settleSeconds?: number;
+  readonly cuts?: readonly string[];
   /** Single files may stand where folders do. */
   readonly filesToo?: boolean;
 }
@@ -41,6 +42,7 @@ export async function loadConfig(pipelinePath: string | undefined, overrides: Ov
     ...written,
     media,
     out: resolve(overrides.out ?? written.out),
+    cuts: overrides.cuts?.map((file) => resolve(file)) ?? written.cuts,
     paper: overrides.paper ?? written.paper,
     sheets: overrides.sheets ?? written.sheets,
     settleSeconds: overrides.settleSeconds ?? written.settleSeconds,

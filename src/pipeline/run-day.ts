@@ -13,6 +13,7 @@ import { boardStills } from '../formats/board/board-set.ts';
 import { formatReport, reportOf } from '../formats/report/report.ts';
 import type { Catalogue, FrameSource, MediaListing, Progress } from '../ports.ts';
 import { checkDay } from '../steps/check/check-day.ts';
+import { tieDay } from '../steps/cut/tie-day.ts';
 import { groupDay } from '../steps/group/group-day.ts';
 import { matchDay } from '../steps/match/match-day.ts';
 import { cardPages } from '../steps/sheet/card-pages.ts';
@@ -80,7 +81,8 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
 
 /** Everything after reading, without touching the world. */
 export function judge(read: ReadDay, config: Config): JudgedDay {
-  return checkDay(matchDay(groupDay(read, config), config), config);
+  const { grouped, evidence } = tieDay(groupDay(read, config), read.cuts ?? [], config);
+  return checkDay(matchDay(grouped, config, evidence), config);
 }
 
 interface PageWork {

@@ -1,4 +1,5 @@
 import type { Clip, ClipId, ReadClip } from './clip.ts';
+import type { Cut } from './cut-event.ts';
 import type { Finding, ReadingProblem } from './finding.ts';
 import type { MatchedSet, PlateSet } from './plate-set.ts';
 import type { MoveMark, ShotRow } from './shot-list.ts';
@@ -30,6 +31,8 @@ export interface ReadDay {
   /** Moves that trackers recorded; absent when there are none. */
   readonly moves?: readonly RecordedMove[];
   readonly problems: readonly ReadingProblem[];
+  /** Edit lists and timelines; absent or empty without a cut. */
+  readonly cuts?: readonly Cut[];
 }
 
 export interface Unplaced {

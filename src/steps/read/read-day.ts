@@ -5,6 +5,7 @@ import type { ClipReading } from './clip-reading.ts';
 import { markCopies } from './find-copies.ts';
 import { noteLookAlikes } from './look-alikes.ts';
 import { unreachableProblems, unusedNote } from './passed-over.ts';
+import { readCuts } from './read-cuts.ts';
 import { readClip, sizeOf } from './read-clip.ts';
 import { readNotes } from './read-notes.ts';
 import type { ReadOptions, ReadPorts } from './read-options.ts';
@@ -36,12 +37,14 @@ export async function readDay(ports: ReadPorts, options: ReadOptions, signal: Ab
   const settled = await tellGrowing(readings, ports, options, signal);
   const clips = noteLookAlikes((await markCopies(settled, ports, signal)).map(({ clip }) => clip));
   const { notes, shots, marks, problems } = await readNotes(sorted, ports, options, signal);
+  const cut = await readCuts(sorted.cuts, clips, ports, options, signal);
   const tracking = await readTracking(sorted.tracking, ports, signal);
   const unused = [...sorted.unused, ...tracking.others].toSorted((a, b) => (a.file < b.file ? -1 : 1));
   return {
     clips, notes, shots, marks,
     ...(tracking.moves.length === 0 ? {} : { moves: tracking.moves }),
-    problems: [...unreachableProblems(unreachable), ...problems, ...tracking.problems, ...unusedNote(unused)],
+    ...(cut.cuts.length === 0 ? {} : { cuts: cut.cuts }),
+    problems: [...unreachableProblems(unreachable), ...problems, ...cut.problems, ...tracking.problems, ...unusedNote(unused)],
   };
 }
 

@@ -1,4 +1,5 @@
 import type { Field } from '../../core/material/statement.ts';
+import type { FrameRate } from '../../core/timecode/rate.ts';
 import type { SidecarMapping } from '../../formats/sidecars/mapping.ts';
 import type { Catalogue, ClipProbe, Clock, MediaStore, Progress, TagReader, XmlReader } from '../../ports.ts';
 
@@ -29,4 +30,8 @@ export interface ReadOptions {
   readonly settleSeconds: number;
   /** A shot list named apart, as a path; it then counts alone. */
   readonly shotList: string | undefined;
+  /** Cuts named apart, as paths; they then count alone. */
+  readonly cuts?: readonly string[];
+  /** The rate the show is cut at, which an edit list does not carry. */
+  readonly baseRate?: FrameRate | undefined;
 }

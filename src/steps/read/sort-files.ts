@@ -19,6 +19,8 @@ export interface SortedFiles {
   readonly sequences: readonly FoundSequence[];
   readonly tables: readonly FoundFile[];
   readonly sidecars: readonly FoundFile[];
+  /** Edit lists and timelines. */
+  readonly cuts: readonly FoundFile[];
   /** JSON, which may be what a tracker recorded. */
   readonly tracking: readonly FoundFile[];
   readonly unused: readonly FoundFile[];
@@ -30,6 +32,7 @@ type Kind = keyof SortedFiles | 'elsewhere';
 const PROBED_MOVIES = new Set(['qt', 'avi', 'mkv', 'mts', 'm2ts', 'mpg', 'mpeg', 'dv']);
 /** What a tracker records, and much else: the file itself tells. */
 const TRACKING = new Set(['json', 'jsonl', 'ndjson']);
+const CUTS = new Set(['edl', 'otio']);
 const TABLES = new Set(['csv', 'tsv', 'txt', 'f4']);
 /** Corrections and pipelines are read before the day is. */
 const ELSEWHERE = new Set(['yaml', 'yml']);
@@ -48,6 +51,7 @@ export function sortFiles(files: readonly FoundFile[]): SortedFiles {
     sequences: groups.filter((group) => !isStill(group)),
     tables: ofKind('tables'),
     sidecars: ofKind('sidecars'),
+    cuts: ofKind('cuts'),
     tracking: ofKind('tracking'),
     unused: [...ofKind('unused'), ...stills].toSorted(byFile),
   };
@@ -79,6 +83,7 @@ function kindOf(file: string): Kind {
   const extension = extensionOf(file);
   if (PROBED_MOVIES.has(extension)) return 'movies';
   if (TABLES.has(extension)) return 'tables';
+  if (CUTS.has(extension)) return 'cuts';
   if (TRACKING.has(extension)) return 'tracking';
   if (ELSEWHERE.has(extension)) return 'elsewhere';
   return extension === 'xml' ? 'sidecars' : 'unused';
