@@ -2,10 +2,9 @@ import type { ReadingProblem } from '../../core/material/finding.ts';
 import { alteredFile, differingFormats, missingFile, trustedFormats } from '../../formats/mhl/compare.ts';
 import { findRenamed } from '../../formats/mhl/find-renamed.ts';
 import type { FolderDigest } from '../../formats/mhl/folder-digests.ts';
-import { digestFolder } from '../../formats/mhl/folder-digests.ts';
+import { digestFolder, utf8 } from '../../formats/mhl/folder-digests.ts';
 import { folderTree } from '../../formats/mhl/folder-tree.ts';
 import { formatChain, formatManifest, manifestName } from '../../formats/mhl/format-manifest.ts';
-import { utf8 } from '../../formats/mhl/folder-digests.ts';
 import type { Digest, HashFormat } from '../../formats/mhl/hash-format.ts';
 import type { History, KnownFile } from '../../formats/mhl/history.ts';
 import type { Author, ChainEntry, FileRecord, FolderDigests, FolderRecord, ManifestReference, RecordedDigest } from '../../formats/mhl/manifest.ts';
@@ -99,7 +98,11 @@ export function planSeal(scope: ScopeToSeal, options: SealOptions, createdMs: nu
   });
   const name = manifestName(sequence, scope.name, created);
   const c4 = digest('c4', utf8(manifest));
-  const roots = new Map([...digests].flatMap(([format, found]) => (found.has('') ? [[format, found.get('')] as const] : []))) as ReadonlyMap<HashFormat, FolderDigest>;
+  const roots = new Map<HashFormat, FolderDigest>();
+  for (const [format, found] of digests) {
+    const root = found.get('');
+    if (root !== undefined) roots.set(format, root);
+  }
   return { sequence, manifestName: name, manifest, c4, chain: formatChain([...scope.chain, { sequence, path: name, c4 }]), roots, problems };
 }
 

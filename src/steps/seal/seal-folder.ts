@@ -40,7 +40,7 @@ export async function sealFolder(folder: string, options: SealOptions, ports: Se
   const entries = await ports.store.listAll(folder, signal);
   const scopes: ReadScope[] = [];
   for (const scope of findScopes(entries)) scopes.push(await readScope(scope, options, ports, signal));
-  const whyNot = [...checkEntries(entries, (file) => file), ...scopes.flatMap(faultsOf), ...(scopes.some(({ files }) => files.length > 0) ? [] : [nothingToSeal()])];
+  const whyNot = [...checkEntries(entries, (file) => file), ...scopes.flatMap(faultsOf)];
   if (whyNot.length > 0) return { kind: 'refused', generation: 0, manifest: '', files: 0, bytes: 0, problems: sortProblems(whyNot) };
   const hashed = await hashAll(scopes, options.formats, ports, signal);
   const plans = planAll(folder, scopes, hashed, options, createdMs, ports);
@@ -88,11 +88,15 @@ function historyOf(read: ReadHistory | undefined): ReadHistory['history'] {
 
 /** A history that is broken gets no generation on top, and names that another system cannot keep apart are not sealed. */
 function faultsOf({ scope, read, files }: ReadScope): readonly ReadingProblem[] {
-  return [...(read?.problems ?? []).filter(({ severity }) => severity === 'stop'), ...checkCollisions(files.map(({ file }) => file), (file) => within(scope.path, file))];
+  return [
+    ...(files.length === 0 && scope.nested.length === 0 ? [nothingToSeal(scope.path)] : []),
+    ...(read?.problems ?? []).filter(({ severity }) => severity === 'stop'),
+    ...checkCollisions(files.map(({ file }) => file), (file) => within(scope.path, file)),
+  ];
 }
 
-function nothingToSeal(): ReadingProblem {
-  return { code: 'file-missing', severity: 'stop', file: '', place: '', found: 'no file', expected: 'at least one file to seal', remedy: 'check that it is the right folder' };
+function nothingToSeal(file: string): ReadingProblem {
+  return { code: 'file-missing', severity: 'stop', file, place: '', found: 'no file', expected: 'at least one file to seal', remedy: 'check that it is the right folder' };
 }
 
 type HashedScopes = ReadonlyMap<string, ReadonlyMap<string, HashedEntry>>;
