@@ -20,7 +20,7 @@ export interface SplitScene {
   readonly corridor?: boolean;
 }
 
-const FRAMES = 40;
+const FRAMES = 24;
 const H = 105;
 
 /** Performer and double trade places: dark and light costume, each with its own stride. */
@@ -37,8 +37,8 @@ const apart = staging(85, 235);
 const swap = (options: SceneOptions, swapped: SceneOptions['swapped']): SceneOptions => ({ ...options, swapped: { ...options.swapped, ...swapped } });
 const lead = (options: SceneOptions, more: SceneOptions['lead']): SceneOptions => ({ ...options, lead: { ...options.lead, ...more } });
 
-const reach = (frame: number): number => 92 * Math.max(0, Math.sin((Math.PI * (frame - 10)) / 20)) * (frame >= 10 && frame <= 30 ? 1 : 0);
-const meet = (from: number, sign: number) => (frame: number): number => from + sign * 66 * Math.max(0, 1 - Math.abs(frame - 22) / 16);
+const reach = (frame: number): number => (frame >= 6 && frame <= 18 ? 92 * Math.sin((Math.PI * (frame - 6)) / 12) : 0);
+const meet = (from: number, sign: number) => (frame: number): number => from + sign * 66 * Math.max(0, 1 - Math.abs(frame - 12) / 9);
 const shade = (x: number) => (px: number, py: number): number => 1 - 0.2 * Math.exp(-(((px - x) / 22) ** 2) - ((py - 165) / 9) ** 2);
 const lamp = (x: number) => ({ patches: [{ x, y: 60, width: 9, height: 40, contrast: 45 }] });
 
@@ -51,7 +51,7 @@ export const SPLIT_SCENES: readonly SplitScene[] = [
   { name: 'a lamp that flickers by two percent', options: swap(apart, { gain: (frame) => 1 + 0.02 * Math.sin(frame * 1.7) }), expected: 'static' },
   { name: 'an arm that crosses', options: staging(85, 235, { left: { reach } }), expected: 'static', corridor: true },
   { name: 'two who stand close', options: staging(122, 180, { left: { stride: 0 }, right: { stride: 0 } }), expected: 'static', corridor: true },
-  { name: 'two who walk aside together', options: staging((frame) => 60 + 1.4 * frame, (frame) => 165 + 1.4 * frame, { frames: 72, left: { stride: 0 }, right: { stride: 0 } }), expected: 'moving' },
+  { name: 'two who walk aside together', options: staging((frame) => 60 + 1.9 * frame, (frame) => 165 + 1.9 * frame, { frames: 50, left: { stride: 0 }, right: { stride: 0 } }), expected: 'moving' },
   { name: 'two who hug', options: staging(meet(85, 1), meet(235, -1)), expected: 'no' },
   { name: 'shadows on the floor that go with the performers', options: lead(swap(apart, { light: shade(92) }), { light: shade(78) }), expected: 'static' },
   { name: 'a lamp that was moved', options: { ...lead(swap(apart, lamp(172)), lamp(150)), clean: { frames: 8, ...lamp(150) } }, expected: 'static' },
