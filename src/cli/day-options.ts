@@ -9,6 +9,7 @@ export interface DayOptions {
   readonly sheets: boolean;
   readonly settle?: number;
   readonly json?: boolean;
+  readonly verifyHashes?: boolean;
   readonly cut?: string[];
 }
 
@@ -20,6 +21,7 @@ export function withDayOptions(command: Command): Command {
     .option('--no-sheets', 'make no sheets and repeat cards, only the report and the board')
     .option('--settle <seconds>', 'a clip changed more recently than this may still be growing; 0 switches the test off', seconds)
     .option('--cut <file...>', 'the cut: EDL files (one a track, or several tracks in one) or OTIO files; else the one that lies among the media')
+    .option('--verify-hashes', 'read every card that carries an ASC MHL hash list through and hold it against that')
     .option('--json', 'print report.json instead of the table');
 }
 
@@ -31,6 +33,7 @@ export function overridesOf(options: DayOptions): Overrides {
     ...(options.settle === undefined ? {} : { settleSeconds: options.settle }),
     ...(options.cut === undefined ? {} : { cuts: options.cut }),
     ...(options.sheets ? {} : { sheets: false }),
+    ...(options.verifyHashes === true ? { verifyHashes: true } : {}),
   };
 }
 

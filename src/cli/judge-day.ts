@@ -3,7 +3,7 @@ import type { LoadedConfig } from '../pipeline/load-config.ts';
 import { runDay } from '../pipeline/run-day.ts';
 import type { DayOptions } from './day-options.ts';
 import { EXIT } from './exit-codes.ts';
-import { progressLine } from './progress-line.ts';
+import { formatBytes, progressLine } from './progress-line.ts';
 
 /** Runs the main job, prints what came of it and sets the exit code: what `check`, `run` and `demo` have in common. */
 export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal: AbortSignal): Promise<void> {
@@ -12,7 +12,7 @@ export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal
     process.stdout.write(outcome.report);
   } else {
     process.stdout.write(formatDayTable(outcome.day, terminal()));
-    process.stdout.write(`\n${madeLines(outcome.made).join('\n')}\n`);
+    process.stdout.write(`\n${[...cardLines(outcome.cards), ...madeLines(outcome.made)].join('\n')}\n`);
   }
   for (const warning of outcome.warnings) process.stderr.write(`gemel: ${warning}\n`);
   const findings = [...outcome.day.findings, ...outcome.day.sets.flatMap((set) => set.findings)];
@@ -24,6 +24,12 @@ export function terminal(): { readonly width: number; readonly colour: boolean }
   const columns = process.stdout.columns ?? Number(process.env['COLUMNS'] ?? 100);
   const width = Number.isSafeInteger(columns) && columns > 0 ? columns : 100;
   return { width, colour: process.stdout.isTTY === true && (process.env['NO_COLOR'] ?? '') === '' };
+}
+
+/** What was verified, for nobody should take silence for it. */
+function cardLines(cards: { readonly histories: readonly string[]; readonly verifiedFiles: number; readonly hashedBytes: number } | undefined): readonly string[] {
+  if (cards === undefined || cards.histories.length === 0) return [];
+  return [`Hash lists     ${cards.verifiedFiles} files agree with theirs, ${formatBytes(cards.hashedBytes)} read (${cards.histories.join(', ')})`];
 }
 
 function madeLines(made: { readonly folder: string; readonly report: string; readonly board?: string; readonly sheets: number; readonly repeatCards: number }): readonly string[] {

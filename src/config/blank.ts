@@ -53,4 +53,5 @@ export const BLANK: Config = {
   firstFrame: 1001,
   paper: undefined,
   sheets: true,
+  verifyHashes: false,
 };

@@ -45,6 +45,7 @@ export function layOver(written: WrittenPipeline, base: Config, from: string, re
     sheetTemplate: written.sheet_template ?? base.sheetTemplate,
     paper: orBase(written.paper, base.paper),
     sheets: written.sheets ?? base.sheets,
+    verifyHashes: written.verify_hashes ?? base.verifyHashes,
   };
 }
 

@@ -57,4 +57,6 @@ export interface Config {
   readonly paper: 'A4' | 'Letter' | undefined;
   /** Whether sheets and repeat cards are made. */
   readonly sheets: boolean;
+  /** Whether folders with an ASC MHL history are held against it. */
+  readonly verifyHashes: boolean;
 }

@@ -139,6 +139,7 @@ export const writtenPipeline = z
     sheet_template: word.meta({ description: 'the name of a sheet template', examples: ['sheet'] }).optional(),
     paper: z.enum(['A4', 'Letter']).nullable().meta({ description: 'A4 or Letter', examples: ['A4'] }).optional(),
     sheets: yesNo.optional(),
+    verify_hashes: yesNo.optional(),
   })
   .meta({ description: 'a map of settings', examples: [{ show: 'Saltmarsh Row', media: ['day03'] }] });
 

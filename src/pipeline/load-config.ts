@@ -19,6 +19,7 @@ export interface Overrides {
   readonly paper?: 'A4' | 'Letter';
   readonly sheets?: boolean;
   readonly settleSeconds?: number;
+  readonly verifyHashes?: boolean;
   readonly cuts?: readonly string[];
   /** Single files may stand where folders do. */
   readonly filesToo?: boolean;
@@ -46,6 +47,7 @@ export async function loadConfig(pipelinePath: string | undefined, overrides: Ov
     paper: overrides.paper ?? written.paper,
     sheets: overrides.sheets ?? written.sheets,
     settleSeconds: overrides.settleSeconds ?? written.settleSeconds,
+    verifyHashes: overrides.verifyHashes ?? written.verifyHashes,
     mappings: await readMappings(written.mappingFiles),
     sensorModes: await readSensorModes(written.sensorModeFiles),
   };

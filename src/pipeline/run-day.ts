@@ -10,6 +10,7 @@ import type { ClipId } from '../core/material/clip-id.ts';
 import type { ReadDay } from '../core/material/day.ts';
 import { formatBoard } from '../formats/board/board.ts';
 import { boardStills } from '../formats/board/board-set.ts';
+import { withHashProblems } from '../formats/mhl/day-problems.ts';
 import { formatReport, reportOf } from '../formats/report/report.ts';
 import type { Catalogue, FrameSource, MediaListing, Progress } from '../ports.ts';
 import { checkDay } from '../steps/check/check-day.ts';
@@ -27,6 +28,8 @@ import { readMedia } from './read-media.ts';
 import { loadTemplates } from './templates.ts';
 import { lockOutput } from './lock-output.ts';
 import { locate } from './tools.ts';
+import type { VerifiedCards } from './verify-hashes.ts';
+import { verifyCards } from './verify-hashes.ts';
 import type { Workshop, WorkshopOptions } from './workshop.ts';
 import { openWorkshop } from './workshop.ts';
 
@@ -36,6 +39,8 @@ export interface DayOutcome {
   readonly report: string;
   readonly made: MadeFiles;
   readonly warnings: readonly string[];
+  /** What cards said of themselves by their hash lists; only when asked for. */
+  readonly cards?: VerifiedCards;
 }
 
 export interface MadeFiles {
@@ -61,7 +66,10 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   await using own = tools.workshop === undefined ? await openWorkshop(config, tools, warnings) : undefined;
   const { catalogue } = tools.workshop ?? own ?? { catalogue: undefined };
   const read = await readMedia(config, { progress, signal, warnings, catalogue, settled: tools.settled });
-  const day = judge({ ...read, problems: [...read.problems, ...problems] }, config);
+  // A watch would read every card through at each change.
+  const cards = config.verifyHashes && tools.settled === undefined ? await verifyCards(config.media, progress, signal) : undefined;
+  if (cards?.histories.length === 0) warnings.push('no card carries an ASC MHL hash list (a folder ascmhl): nothing was verified');
+  const day = judge(withHashProblems({ ...read, problems: [...read.problems, ...problems] }, cards?.problems ?? []), config);
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);
   // Whoever watches sees verdicts at once, and the pictures when they are there.
@@ -76,7 +84,7 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
     sheets: pages.filter((file) => file.startsWith('sheets/')).length,
     repeatCards: pages.filter((file) => file.startsWith('repeat-cards/')).length,
   };
-  return { day, report, made, warnings };
+  return { day, report, made, warnings, ...(cards === undefined ? {} : { cards }) };
 }
 
 /** Everything after reading, without touching the world. */
