@@ -46,12 +46,13 @@ export function classifyMotion(steps: readonly CameraStep[], { width }: { readon
   if (steps.length === 0) return { kind: 'cannot-tell', why: 'one frame has no motion', steps };
   if (seen.length < 0.9 * steps.length) return { kind: 'cannot-tell', why: `only ${seen.length} of ${steps.length} steps could be followed`, steps };
   const half = width / 2;
-  const shares = partsOf(seen, half);
-  const stepPx = Math.max(...(['shift', 'zoom', 'roll'] as const).map((part) => quantile(shares[part], 0.95)));
-  const fromFirst = steps.flatMap(({ path, againstFirst }) => (path === undefined || !againstFirst ? [] : [largestPart(path, half)]));
-  const summed = steps.flatMap(({ path }) => (path === undefined ? [] : [largestPart(path, half)]));
-  const fromFirstPx = Math.max(0, ...(fromFirst.length > 0 ? fromFirst : summed));
   const bumps = bumpsOf(steps, half);
+  const outside = withoutBumps(steps, bumps);
+  const shares = partsOf(outside.flatMap(({ step }) => (step === undefined ? [] : [step])), half);
+  const stepPx = Math.max(...(['shift', 'zoom', 'roll'] as const).map((part) => quantile(shares[part], 0.95)));
+  const fromFirst = outside.flatMap(({ path, againstFirst }) => (path === undefined || !againstFirst ? [] : [largestPart(path, half)]));
+  const summed = outside.flatMap(({ path }) => (path === undefined ? [] : [largestPart(path, half)]));
+  const fromFirstPx = Math.max(0, ...(fromFirst.length > 0 ? fromFirst : summed));
   if (stepPx <= LOCKED_STEP && fromFirstPx <= LOCKED_FROM_FIRST + largestBump(bumps)) return { kind: 'locked', stepPx, fromFirstPx, bumps, steps };
   if (stepPx <= SHAKEN_STEP && stepPx > LOCKED_STEP && fromFirstPx <= SHAKEN_FROM_FIRST) return { kind: 'vibrating', stepPx, fromFirstPx, bumps, steps };
   return { kind: 'moving', move: dominant(shares), stepPx, fromFirstPx, bumps, steps };
@@ -99,6 +100,12 @@ function bumpsOf(steps: readonly CameraStep[], half: number): readonly Bump[] {
     else bumps.push({ start: frame, end: frame + 1, px });
   }
   return bumps;
+}
+
+/** The steps that judge the rest of the pass, when only a few are bumps; a camera that is carried has nothing but bumps. */
+function withoutBumps(steps: readonly CameraStep[], bumps: readonly Bump[]): readonly CameraStep[] {
+  const outside = steps.filter(({ frame }) => !bumps.some(({ start, end }) => frame >= start && frame < end));
+  return outside.length >= 0.85 * steps.length ? outside : steps;
 }
 
 /** A picture that jumped may rest as far off as it jumped; that is the bump's to tell. */

@@ -4,7 +4,7 @@ import { erode } from '../pixels/morphology.ts';
 import { median, quantile } from '../pixels/order.ts';
 
 /**
- * How suddenly a difference begins: the upper quartile of its slope on the two pixels inside and outside of its rim over the
+ * How suddenly a difference begins: the upper quartile of its slope on its outermost two pixels over the
  * middle of its strength inside. Bodies have edges, soft shadows have none.
  */
 export function sharpnessOf(blob: Blob, differences: Float32Array, { width, height }: { readonly width: number; readonly height: number }): number {

@@ -45,6 +45,8 @@ const Q_LOW = 0.35;
 const Q_UNDOUBTED = 0.8;
 /** What a check may find left over, px; large figures pull phase correlation by up to a tenth. */
 const LEFT_OVER_PX = 0.5;
+/** Beyond this scale or turn the blurs of the two pictures no longer match, and answers were off by up to .2 px. */
+const [FAR_SCALE, FAR_TURN_DEG] = [0.12, 5];
 /** Below this share the accepted answers were off by up to .092 px, above it by .014. */
 const Q_SURE = 0.6;
 
@@ -119,6 +121,8 @@ function distinct(starts: readonly Similarity[]): readonly Similarity[] {
 function judge(fit: JudgedFit | undefined, psr: number): Registration {
   const q = fit?.agreeing ?? 0;
   if (fit === undefined || q < Q_LOW) return { kind: 'cannot-tell', why: `not the same picture, or too much of it differs: ${Math.round(100 * q)} % of it agrees, ${100 * Q_LOW} % are needed` };
-  const uncertaintyPx = q < Q_ACCEPTED ? 0.25 : q < Q_SURE ? 0.1 : 0.03;
-  return { kind: 'measured', ...fromLinear(fit.move), psr, q, uncertaintyPx, gain: fit.gain, offset: fit.offset, confidence: q < Q_ACCEPTED ? 'low' : 'good' };
+  const similarity = fromLinear(fit.move);
+  const far = Math.abs(similarity.scale - 1) > FAR_SCALE || Math.abs(similarity.rotationDeg) > FAR_TURN_DEG;
+  const uncertaintyPx = far || q < Q_ACCEPTED ? 0.25 : q < Q_SURE ? 0.1 : 0.03;
+  return { kind: 'measured', ...similarity, psr, q, uncertaintyPx, gain: fit.gain, offset: fit.offset, confidence: q < Q_ACCEPTED ? 'low' : 'good' };
 }
