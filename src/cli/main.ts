@@ -3,6 +3,7 @@ import { addCheck } from './commands/check.ts';
 import { addDemo } from './commands/demo.ts';
 import { addDoctor } from './commands/doctor.ts';
 import { addRead } from './commands/read.ts';
+import { addReceive } from './commands/receive.ts';
 import { addRun } from './commands/run.ts';
 import { addTurnover } from './commands/turnover.ts';
 import { addWatch } from './commands/watch.ts';
@@ -30,7 +31,7 @@ function program(): Command {
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addWatch, addTurnover, addRead, addDoctor, addDemo]) add(gemel);
+  for (const add of [addCheck, addRun, addWatch, addTurnover, addReceive, addRead, addDoctor, addDemo]) add(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }

@@ -13,7 +13,7 @@ export const FINDING_CODES = {
     'missing-lead-pass', 'missing-swapped-pass', 'missing-clean-plate', 'missing-reference', 'unmatched-pass', 'ambiguous-match',
     'proposed-match', 'role-conflict', 'role-guessed',
   ],
-  coverage: ['short-head', 'short-tail', 'no-overlap', 'frame-gap', 'clean-plate-short', 'sync-assumed'],
+  coverage: ['short-head', 'short-tail', 'no-overlap', 'frame-gap', 'clean-plate-short', 'sync-assumed', 'sync-contradicted'],
   rate: ['frame-rate-differs', 'sensor-rate-differs', 'timecode-format-differs', 'shutter-differs', 'length-disagrees'],
   clock: ['timecode-overlap', 'timecode-backwards'],
   lens: ['lens-differs', 'focal-length-differs', 'focus-differs', 'stop-differs', 'filter-differs', 'squeeze-differs'],
@@ -23,7 +23,7 @@ export const FINDING_CODES = {
     'misregistered', 'exposure-differs', 'colour-differs', 'camera-moved', 'no-split-line', 'person-in-clean-plate', 'screen-spill',
     'screen-uneven', 'frozen-frames', 'black-frames',
   ],
-  package: ['file-missing', 'file-altered', 'file-extra', 'sequence-hole', 'manifest-invalid', 'path-unsafe'],
+  package: ['file-missing', 'file-altered', 'file-extra', 'sequence-hole', 'header-differs', 'manifest-invalid', 'path-unsafe'],
 } as const;
 
 export type FindingGroup = keyof typeof FINDING_CODES;

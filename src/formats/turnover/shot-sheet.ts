@@ -48,10 +48,20 @@ export function shotSheet(judged: JudgedSet, shot: ShotFile, template: SheetTemp
   const printing = fingerprint(JSON.stringify([facts, sections]));
   return {
     ...base,
-    heading: { ...base.heading, name: shot.shot, beside: shot.slate, facts: [...facts, { label: 'Printing', value: printing }] },
+    heading: { ...base.heading, title: 'Shot sheet', verdict: verdictOf(shot), name: shot.shot, beside: shot.slate, facts: [...facts, { label: 'Printing', value: printing }] },
     sections,
     footer: { ...base.footer, left: `${shot.show === '' ? '' : `${shot.show} · `}${shot.shot} · revision ${shot.revision} · printing ${printing}` },
   };
+}
+
+/** Whether a vendor can work by these plates. */
+function verdictOf({ findings }: ShotFile): SheetContent['heading']['verdict'] {
+  const question = 'Plates for this shot';
+  const count = (wanted: string): number => findings.filter(({ severity }) => severity === wanted).length;
+  const [stops, warnings] = [count('stop'), count('warn')];
+  if (stops > 0) return { verdict: 'no', question, answer: 'NOT COMPLETE', reason: `${stops} ${stops === 1 ? 'finding stops' : 'findings stop'} it: see Findings.` };
+  if (warnings > 0) return { verdict: 'look', question, answer: 'LOOK', reason: `${warnings} ${warnings === 1 ? 'finding asks' : 'findings ask'} for a look: see Findings.` };
+  return { verdict: 'yes', question, answer: 'COMPLETE', reason: 'Every pass the method needs holds the range.' };
 }
 
 function turnoverBlocks(shot: ShotFile): readonly Block[] {
