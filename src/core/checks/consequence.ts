@@ -100,6 +100,11 @@ export function wordingOf(fault: Fault): Wording {
         consequence: `Nothing says which frame of ${clipName(fault.passes.pass)} lies under which frame of ${clipName(fault.passes.lead)}: they are laid head to head, and action both share may not meet.`,
         remedy: `Find one moment both share (a clap, a cue, a mark of the move) and give the offset in frames in the corrections file.`,
       };
+    case 'sync-contradicted':
+      return {
+        consequence: `What tells how ${clipName(fault.passes.pass)} lies under ${clipName(fault.passes.lead)} contradicts itself: gemel goes by ${quantity(fault.allowed)}, something else says ${quantity(fault.measured)}, and if that is true the passes do not meet.`,
+        remedy: `Look at one moment both share (a clap, a cue) and give the offset in frames in the corrections file.`,
+      };
     case 'length-disagrees':
       return {
         consequence: `${clipName(fault.clip)} holds ${quantity(fault.measured)} where its papers say ${quantity(fault.allowed)}: frames were lost in copying, or the papers belong to another clip.`,

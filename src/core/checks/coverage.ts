@@ -133,6 +133,24 @@ export function checkSync(passes: MatchedPasses): readonly Finding[] {
   ];
 }
 
+/** Two kinds of evidence say different offsets. An editor who laid the passes over each other may have slipped one on purpose. */
+export function checkSyncAgrees(passes: MatchedPasses): readonly Finding[] {
+  const { contradictedBy = [], method, offset, words } = passes.sync;
+  const [surest] = contradictedBy.toSorted((a, b) => b.confidence - a.confidence);
+  if (surest === undefined || !mustCover(passes)) return [];
+  return [
+    raise({
+      code: 'sync-contradicted',
+      severity: method === 'cut' ? 'note' : 'warn',
+      subject: [passes.lead, passes.pass],
+      passes,
+      measured: { value: surest.offset, unit: 'frames' },
+      allowed: { value: offset, unit: 'frames' },
+      evidence: [words, ...contradictedBy.map((other) => `${other.method.replaceAll('-', ' ')}: ${other.words}`)],
+    }),
+  ];
+}
+
 /**
  * Numbers that a sequence lacks. A `stop` where they fall into what a shot needs, a `warn` in its handles, else a `note`.
  * `coverageOf` gives the clip's own: as a lead, and under each lead it is matched to.

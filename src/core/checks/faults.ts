@@ -71,7 +71,7 @@ export type Fault =
   | (Raised & { readonly code: 'role-guessed'; readonly clips: readonly Clip[] })
   | (Raised & { readonly code: 'frame-gap'; readonly clip: Clip; readonly numbers: string })
   | (Raised & { readonly code: 'clean-plate-short'; readonly clip: Clip; readonly passes: MatchedPasses; readonly needed?: NeededRange })
-  | (Raised & { readonly code: 'sync-assumed'; readonly passes: MatchedPasses })
+  | (Raised & { readonly code: 'sync-assumed' | 'sync-contradicted'; readonly passes: MatchedPasses })
   | (Raised & { readonly code: 'length-disagrees'; readonly clip: Clip })
   | (Raised & { readonly code: 'timecode-overlap' | 'timecode-backwards'; readonly earlier: Clip; readonly later: Clip; readonly highSpeed: boolean })
   | (Raised & { readonly code: 'move-differs'; readonly set: PlateSet });

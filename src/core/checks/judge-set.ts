@@ -10,7 +10,7 @@ import type { CheckRules, DayAround } from './check-rules.ts';
 import { checkClock } from './clock.ts';
 import type { Counting } from './counting.ts';
 import { countingOf, weighClips, weighLead, weighReading } from './counting.ts';
-import { checkGaps, checkLeadCovers, checkPassCovers, checkSync, sharesCut } from './coverage.ts';
+import { checkGaps, checkLeadCovers, checkPassCovers, checkSync, checkSyncAgrees, sharesCut } from './coverage.ts';
 import { findDuplicates, raiseDuplicate } from './duplicates.ts';
 import type { JudgedSet } from './judged.ts';
 import type { LeadCase } from './lead-case.ts';
@@ -90,7 +90,7 @@ function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { cli
 function checkPass(passes: MatchedPasses, coverage: readonly PassCoverage[], { tolerances, minCleanFrames, sensorModes }: CheckRules): readonly Finding[] {
   const optics = opticsOf(passes, tolerances, sensorModes);
   return [
-    ...(ratesDiffer(passes) ? [] : [...checkPassCovers(passes, coverage, minCleanFrames), ...checkSync(passes)]),
+    ...(ratesDiffer(passes) ? [] : [...checkPassCovers(passes, coverage, minCleanFrames), ...checkSync(passes), ...checkSyncAgrees(passes)]),
     ...checkRate(passes, tolerances, optics),
     ...checkLens(passes, tolerances, optics),
     ...checkCamera(passes, tolerances, optics),

@@ -5,6 +5,7 @@ import { rateName, sameRate } from '../timecode/rate.ts';
 import type { PairCorrections } from './pair-corrections.ts';
 import { correctionText } from './pair-corrections.ts';
 import { compareText } from './sorted.ts';
+import { agreeOnSync } from './sync-agreement.ts';
 import type { SyncMark } from './sync-marks.ts';
 import { syncByMarks } from './sync-marks.ts';
 import { syncByTimecode } from './sync-timecode.ts';
@@ -50,17 +51,15 @@ const STRATEGIES: readonly Strategy[] = [
 /** How sure a guess is: head to head, as crews mostly start alike. Common practice, no source. */
 const GUESS = 0.2;
 
-/** Which frame of the clip lies under which frame of the lead, by the best evidence there is. */
+/** Which frame of the clip lies under which frame of the lead, by the best evidence there is; the other kinds make it surer or less sure. */
 export function syncPasses(pair: PassPair, known: SyncKnowledge): Sync {
   const correction = known.corrections.sync(pair.lead.id, pair.clip.id);
   if (correction !== undefined) {
     return { method: 'correction', offset: correction.offset, confidence: 1, words: `set by hand ${correctionText(correction)}` };
   }
   if (!ratesDiffer(pair)) {
-    for (const strategy of STRATEGIES) {
-      const sync = strategy(pair, known);
-      if (sync !== undefined) return sync;
-    }
+    const sync = agreeOnSync(STRATEGIES.flatMap((strategy) => strategy(pair, known) ?? []));
+    if (sync !== undefined) return sync;
   }
   return assumed(pair, known.method);
 }

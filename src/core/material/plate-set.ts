@@ -24,6 +24,8 @@ export interface Sync {
   /** 0..1. */
   readonly confidence: number;
   readonly words: string;
+  /** Other kinds of evidence that say another offset and are too sure to be passed over. */
+  readonly contradictedBy?: readonly Sync[];
 }
 
 /** One term of a cost, in words people can check ("lens serial differs: +4"). */

@@ -184,3 +184,30 @@ describe('sync marks', () => {
     expect(sync).toMatchObject({ method: 'sync-mark', offset: 50 });
   });
 });
+
+describe('agreement on sync', () => {
+  it('makes an offset surer when a second kind of evidence says the same', () => {
+    const sync = syncOf(lead(), swapped(), { evidence: [evidence('guide-audio', 12, 0.9), evidence('camera-motion', 12, 0.7)] });
+    expect(sync).toMatchObject({ method: 'guide-audio', offset: 12, words: 'guide-audio says 12; camera motion agrees' });
+    expect(sync.confidence).toBeCloseTo(0.97);
+    expect(sync.contradictedBy).toBeUndefined();
+  });
+
+  it('calls a frame apart agreement, and goes by the more trusted', () => {
+    expect(syncOf(lead(), swapped(), { evidence: [evidence('camera-motion', 13), evidence('guide-audio', 12)] })).toMatchObject({ method: 'guide-audio', offset: 12 });
+  });
+
+  it('keeps evidence that contradicts, and is half as sure', () => {
+    const sync = syncOf(lead(), swapped(), { evidence: [evidence('guide-audio', 12, 0.9), evidence('camera-motion', 40, 0.8)] });
+    expect(sync).toMatchObject({ method: 'guide-audio', offset: 12, confidence: 0.45, contradictedBy: [{ method: 'camera-motion', offset: 40 }] });
+  });
+
+  it('passes over a weak contradiction', () => {
+    expect(syncOf(lead(), swapped(), { evidence: [evidence('guide-audio', 12, 0.9), evidence('camera-motion', 40, 0.3)] }).contradictedBy).toBeUndefined();
+  });
+
+  it('lets sound contradict equal timecode', () => {
+    const sync = syncOf(lead(), swapped({}, '14:22:33:04'), { evidence: [evidence('guide-audio', 12, 0.9)] });
+    expect(sync).toMatchObject({ method: 'equal-timecode', offset: 0, contradictedBy: [{ method: 'guide-audio', offset: 12 }] });
+  });
+});

@@ -97,6 +97,8 @@ export const PLANTED: readonly PlantedFault[] = [
   { code: 'sync-assumed', severity: 'warn', what: 'nothing says how the passes of a move lie', on: handheldScene(),
     plant: (scene) => ({ ...scene, match: { swapped: { sync: ASSUMED } } }) },
 
+  { code: 'sync-contradicted', severity: 'warn', what: 'sound that says another offset than the marks', on: soundScene(),
+    plant: (scene) => ({ ...scene, match: { ...scene.match, swapped: { ...scene.match['swapped'], sync: { method: 'sync-mark', offset: 0, confidence: 0.4, words: 'mark', contradictedBy: [{ method: 'guide-audio', offset: 12, confidence: 0.9, words: 'sound' }] } } } }) },
   { code: 'frame-rate-differs', severity: 'stop', what: 'a swapped pass at 25 fps', on: soundScene(), plant: swapped(() => AT_25) },
   { code: 'sensor-rate-differs', severity: 'stop', what: 'a sensor at 48 fps', on: soundScene(), alone: true, plant: swapped(() => ({ sensorRate: frameRate(48) })) },
   { code: 'sensor-rate-differs', severity: 'warn', what: 'a sensor rate written 23.976 beside 24', on: soundScene(), plant: swapped(() => ({ sensorRate: frameRate(24000, 1001) })) },

@@ -42,7 +42,7 @@ export function syncBySound(lead: Float32Array, swapped: Float32Array, options: 
   if (peak.periodS !== undefined) return cannotTell(`the sound repeats every ${peak.periodS.toFixed(2)} s, and so does the answer: choose by timecode`);
   const framesASample = options.rate.num / options.rate.den / SOUND_RATE;
   const ppm = driftOf(first, second, peak, framesASample);
-  if (ppm !== undefined) return cannotTell(`the clocks of the two recordings drift apart by ${Math.round(Math.abs(ppm))} ppm: no one offset holds throughout`);
+  if (ppm !== undefined) return cannotTell(`the clocks of the two recordings drift apart by about ${10 * Math.round(Math.abs(ppm) / 10)} ppm: no one offset holds throughout`);
   return judge(peak, onsetLag(first, second, range), framesASample);
 }
 
