@@ -26,7 +26,7 @@ export function checkCamera(passes: MatchedPasses, tolerances: Tolerances, optic
 function checkRaster(passes: MatchedPasses): readonly Finding[] {
   const a = passes.lead.picture.raster;
   const b = passes.pass.picture.raster;
-  if (a === undefined || b === undefined || (a.value.width === b.value.width && a.value.height === b.value.height)) return [];
+  if (a === undefined || b === undefined || ![a.value, b.value].every(isRaster) || (a.value.width === b.value.width && a.value.height === b.value.height)) return [];
   const leadText = rasterText(a.value);
   const passText = rasterText(b.value);
   return raiseDifference(passes, 'raster-differs', {
@@ -38,6 +38,10 @@ function checkRaster(passes: MatchedPasses): readonly Finding[] {
     passText: `${passText} px`,
     evidence: [readAt(passes.lead, 'raster', a), readAt(passes.pass, 'raster', b)],
   });
+}
+
+function isRaster({ width, height }: Raster): boolean {
+  return isPossible(width) && isPossible(height);
 }
 
 function rasterText({ width, height }: Raster): string {
@@ -61,7 +65,7 @@ const WHITE_BALANCE: SharedNumber = {
   code: 'white-balance-differs',
   what: 'white balance',
   start: ({ exposure }) => exposure.whiteBalanceK,
-  apart: (lead, pass) => Math.abs(pass - lead),
+  apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? Math.abs(pass - lead) : Number.NaN),
   unit: 'K',
   decimals: 1,
   text: (kelvin) => `${figure(kelvin, 0)} K`,

@@ -7,6 +7,7 @@ import { rateAsNumber, rateName } from '../timecode/rate.ts';
 import { figure, metres } from './evidence.ts';
 import type { Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
 import { clipName, listed, roleName } from './passes.ts';
+import { withoutImpossible } from './impossible-facts.ts';
 import type { DifferenceCode } from './relevance.ts';
 
 /**
@@ -157,8 +158,17 @@ export function wordingOfProblem({ problem, clip }: UnreadFault): Wording {
   };
 }
 
+/** What a value no camera can have leads to. */
+export function wordingOfImpossible(clip: Clip, what: string, raw: string, expected: string): Wording {
+  return {
+    consequence: `${capital(what)} of ${clipName(clip)} is given as "${raw}", which no camera can have (${expected}): it is left out of the comparison.`,
+    remedy: `Find out what it was and correct it where it stands, or take it out.`,
+  };
+}
+
 /** What a clip was shot with, for whoever must reproduce it: "35 mm, T2.8, focus 2.4 m, …"; "" when nothing is on record. */
-export function setUpText({ lens, exposure, position, sensorRate, rate }: Clip): string {
+export function setUpText(clip: Clip): string {
+  const { lens, exposure, position, sensorRate, rate } = withoutImpossible(clip);
   const stop = lens.stop?.value;
   const parts = [
     lens.model?.value,

@@ -35,7 +35,7 @@ export function whyNoCost(none: NoCost): string {
 
 /** "tilt must be an angle, found 409.5". */
 export function refusalText({ what, found, expected }: Refusal): string {
-  return `${what} must be ${expected}, found ${found}`;
+  return `${what} must be ${expected}, found ${found.replace('NaN', 'no number').replace('Infinity', 'infinity')}`;
 }
 
 /** Words of the optics, which know passes only as the first and the second. */

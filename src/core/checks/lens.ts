@@ -163,7 +163,7 @@ const SQUEEZE: SharedNumber = {
   code: 'squeeze-differs',
   what: 'squeeze',
   start: ({ lens }) => lens.squeeze,
-  apart: (lead, pass) => Math.abs(pass - lead),
+  apart: (lead, pass) => (isPossible(lead) && isPossible(pass) ? Math.abs(pass - lead) : Number.NaN),
   unit: '',
   decimals: 3,
   text: (squeeze) => `${figure(squeeze, 2)}`,

@@ -1,6 +1,7 @@
 import type { Finding } from '../material/finding.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import type { Apart } from './along-take.ts';
+import { distanceOf } from './camera-of-clip.ts';
 import type { Cost, Decision } from './cost.ts';
 import { figure, metres } from './evidence.ts';
 import type { SharedNumber } from './number-differs.ts';
@@ -25,7 +26,7 @@ const HEIGHT: SharedNumber = {
   code: 'height-differs',
   what: 'camera height',
   start: ({ position }) => position.heightM,
-  apart: millimetresApart,
+  apart: heightsApart,
   unit: 'mm',
   decimals: 1,
   text: metres,
@@ -49,7 +50,7 @@ const ROLL: SharedNumber = {
 
 const DISTANCE = {
   code: 'position-differs' as const,
-  apart: millimetresApart,
+  apart: distancesApart,
   unit: 'mm',
   decimals: 1,
   text: metres,
@@ -92,12 +93,24 @@ function size({ measured }: Finding): number {
   return typeof measured?.value === 'number' ? measured.value : 0;
 }
 
+/** NaN, which is compared with nothing, for a height no camera can have. */
+function heightsApart(lead: number, pass: number): number {
+  return Math.abs(lead) <= HIGHEST_M && Math.abs(pass) <= HIGHEST_M ? millimetresApart(lead, pass) : Number.NaN;
+}
+
+const HIGHEST_M = 100_000;
+
+function distancesApart(lead: number, pass: number): number {
+  return distanceOf(lead) === undefined || distanceOf(pass) === undefined ? Number.NaN : millimetresApart(lead, pass);
+}
+
 function millimetresApart(lead: number, pass: number): number {
   return Math.abs(pass - lead) * 1000;
 }
 
-/** 359.9° and 0.1° are 0.2° apart. */
+/** 359.9° and 0.1° are 0.2° apart. NaN for what is no angle of a camera, such as the 409.5 of a tilt sensor out of range. */
 function degreesApart(lead: number, pass: number): number {
+  if (!(Math.abs(lead) <= 360 && Math.abs(pass) <= 360)) return Number.NaN;
   const turn = Math.abs(pass - lead) % 360;
   return Math.min(turn, 360 - turn);
 }

@@ -3,16 +3,17 @@ import type { Finding, FindingCode, ReadingProblem, Severity } from '../material
 import type { Field } from '../material/statement.ts';
 import { wordingOfProblem, wordingOfShotRow } from './consequence.ts';
 import { sourceText } from './evidence.ts';
+import { checkPossible } from './possible.ts';
 import { raise } from './raise.ts';
 
 /** Codes that the checks work out from the clip's facts: a reader's word on them would say the same fault twice. */
 const WORKED_OUT: readonly FindingCode[] = ['no-timecode', 'sources-disagree', 'unknown-slate', 'role-conflict', 'length-disagrees'];
 
-/** What is wrong with the reading of one clip: what the reader could not read, no timecode, sources that contradict each other. */
+/** What is wrong with the reading of one clip: what the reader could not read, what no camera can have, no timecode, sources that contradict each other. */
 export function checkReading(clip: Clip): readonly Finding[] {
   const unread = checkUnread(clip);
   if (!clip.usable) return unread;
-  return [...unread, ...checkTimecode(clip), ...clip.disagreements.flatMap((disagreement) => checkSources(clip, disagreement))];
+  return [...unread, ...checkPossible(clip), ...checkTimecode(clip), ...clip.disagreements.flatMap((disagreement) => checkSources(clip, disagreement))];
 }
 
 function checkUnread(clip: Clip): readonly Finding[] {

@@ -2,7 +2,7 @@ import type { CameraState, Iris } from './camera-state.ts';
 import { refusalsOf } from './camera-state.ts';
 import { exactStop, exposureTime, indexDifference, stopDifference, stopsOfDensity, timeDifference } from './exposure.ts';
 import type { Refusal } from './impossible.ts';
-import { unsignedZero } from './impossible.ts';
+import { attempt, unsignedZero } from './impossible.ts';
 
 /** By how many stops the second pass is brighter than the first, and what each setting does to it. Absent parts are not on record for both. */
 export interface ExposureBalance {
@@ -22,6 +22,12 @@ export interface ExposureBalance {
 export function exposureBalance(first: CameraState, second: CameraState): ExposureBalance | { readonly kind: 'refused'; readonly refusals: readonly Refusal[] } {
   const refusals = [...refusalsOf(first), ...refusalsOf(second)];
   if (refusals.length > 0) return { kind: 'refused', refusals };
+  // Shutter and rate may each be possible and their exposure time not.
+  const found = attempt(() => balanceOf(first, second));
+  return 'refusal' in found ? { kind: 'refused', refusals: [found.refusal] } : found.made;
+}
+
+function balanceOf(first: CameraState, second: CameraState): ExposureBalance {
   const iris = irisStops(first.iris, second.iris);
   const time = timeStops(first, second);
   const nd = both(first.ndDensity, second.ndDensity, (a, b) => unsignedZero(stopsOfDensity(a) - stopsOfDensity(b)));

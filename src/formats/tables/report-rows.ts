@@ -8,6 +8,7 @@ import { readCell } from '../values/field.ts';
 import { CellLog } from './cell-log.ts';
 import type { Column } from './columns.ts';
 import { cellOf } from './columns.ts';
+import { checkUnits } from './mixed-units.ts';
 import type { TableRow } from './split-rows.ts';
 
 /** Camera report or script log: one note a row, each cell with its line and heading. A row that says nothing is left out. */
@@ -29,7 +30,10 @@ export function readReportRows(
     });
     return statements.length === 0 ? [] : [{ kind: 'report' as const, file, place: `line ${row.line}`, folder: folderOf(file), statements, tracks: [] }];
   });
-  return { notes, problems: log.problems };
+  const mixed = known.flatMap(({ column, field, unit }) =>
+    unit === undefined ? checkUnits(file, field, rows.map((row) => ({ line: row.line, heading: column.heading, raw: cellOf(row, column) }))) : [],
+  );
+  return { notes, problems: [...log.problems, ...mixed] };
 }
 
 /** Crews write a prime's focal length under "Lens": "35mm", or only "35". */
