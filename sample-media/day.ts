@@ -45,6 +45,8 @@ export interface PlannedClip {
   readonly view: View;
   /** What is done to the file after it was written. */
   readonly damage: 'none' | 'cut-off' | 'empty' | 'hole';
+  /** What a tracker recorded of the camera along the take; absent when none ran. Focus is pulled `to` metres, `lateFrames` after the middle of the take. */
+  readonly tracked?: { readonly focusTo: number; readonly lateFrames: number };
   /** Where the lens and position facts are written: the camera report, an XML sidecar, or nowhere but in the file. */
   readonly noted: 'report' | 'sidecar' | 'file';
 }
@@ -56,7 +58,7 @@ const CALDER_25: Facts = {
 
 const ROOM: View = {
   left: 'none', right: 'none', set: 'room', focalLengthMm: 25, heightM: 1.2, sideM: 0, tiltDeg: 0, rollDeg: 0, stops: 0, warmth: 1,
-  phase: 0, travelM: 0, seed: 1, grain: 1,
+  phase: 0, travelM: 0, riseM: 0, seed: 1, grain: 1,
 };
 
 const CAST: Record<Role, Partial<View>> = {
@@ -121,10 +123,14 @@ export const DAY: readonly PlannedClip[] = [
   clip(A15, { number: 4, slate: '42A', take: 1, role: 'lead', start: '01:00:00:00', circled: true, method: 'moco', view: DOLLY, notes: 'moco trigger TC' }),
   clip(A15, { number: 5, slate: '42A', take: 2, role: 'swapped', start: '01:00:00:00', circled: true, method: 'moco', view: DOLLY, notes: 'moco trigger TC' }),
   clip(A15, { number: 6, slate: '42A', take: 3, role: 'clean', start: '01:00:00:00', method: 'moco', view: DOLLY, frames: 60, notes: 'moco trigger TC' }),
-  // 42C: handheld to marks; the swapped pass stood 15 mm higher.
+  // 42C: handheld to marks; the swapped pass stood 15 mm higher and came to the door five frames late.
   clip(A15, { number: 7, slate: '42C', take: 1, role: 'lead', start: '11:40:00:00', circled: true, method: 'handheld', view: DOLLY }),
   clip(A15, { number: 8, slate: '42C', take: 2, role: 'swapped', start: '11:52:10:00', circled: true, method: 'handheld', view: DOLLY, facts: { height: 1.215 } }),
   clip(A15, { number: 9, slate: '42C', take: 3, role: 'clean', start: '11:58:41:00', method: 'handheld', view: DOLLY, frames: 64 }),
+  // 43A: handheld with a tracker; the swapped pass rose 10 mm along the way, and its focus was pulled five frames late.
+  clip(A15, { number: 10, slate: '43A', take: 1, role: 'lead', start: '12:10:00:00', circled: true, method: 'handheld', view: DOLLY, tracked: { focusTo: 2.4, lateFrames: 0 }, notes: 'sync 12:10:00:05' }),
+  clip(A15, { number: 11, slate: '43A', take: 2, role: 'swapped', start: '12:21:30:00', circled: true, method: 'handheld', view: { ...DOLLY, riseM: 0.01 }, tracked: { focusTo: 2.4, lateFrames: 5 }, notes: 'sync 12:21:30:05' }),
+  clip(A15, { number: 12, slate: '43A', take: 3, role: 'clean', start: '12:26:00:00', method: 'handheld', view: DOLLY, frames: 60 }),
   // 44A: element against a screen, as a PNG sequence with a hole in its numbering.
   clip(A16, { number: 1, slate: '44A', take: 1, role: 'lead', start: '13:20:00:00', circled: true, method: 'screen-element', view: { right: 'none' } }),
   clip(A16, { number: 2, slate: '44A', take: 2, role: 'clean', start: '13:24:30:00', method: 'screen-element' }),

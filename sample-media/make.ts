@@ -12,6 +12,7 @@ import { formatTimecode, parseLabel, shiftTimecode, timecodeFormat } from '../sr
 import { cameraOf, clipName, DAY, rollOf } from './day.ts';
 import type { PlannedClip } from './day.ts';
 import { drawFrame } from './scene.ts';
+import { trackingOf } from './tracking.ts';
 import { writeDpx, writeExr, writeMovie, writeStill } from './writers.ts';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -90,7 +91,9 @@ function writePapers(root: string): void {
   writeFileSync(join(papers, 'shots.csv'), SHOT_LIST);
   writeFileSync(join(papers, 'moves-42C.csv'), MOVE_NOTES);
   writeFileSync(join(papers, 'corrections.yaml'), CORRECTIONS);
+  mkdirSync(join(root, 'tracking'));
   for (const clip of DAY) {
+    if (clip.tracked !== undefined) writeFileSync(join(root, 'tracking', `${clipName(clip)}_track.jsonl`), trackingOf(clip, (frame) => labelOf(clip, frame)));
     if (clip.noted === 'sidecar') writeFileSync(join(root, clip.card, `${clipName(clip)}.xml`), sidecar(clip));
   }
   writeFileSync(join(root, 'B007_H4LC', 'B007C011_261124_H4LC.xml'), sidecar({ ...anyClip('B007_H4LC'), number: 11, start: '11:41:00:00' }));
@@ -169,7 +172,7 @@ const MOVE_NOTES = csv(
     ['42C', '1', 'Lead', 'door', '11:40:01:06', '0.18 m', '0 m', '1.2 m', '0', '0', '0', ''],
     ['42C', '1', 'Lead', 'end', '11:40:02:06', '0.35 m', '0 m', '1.2 m', '0', '0', '0', ''],
     ['42C', '2', 'Swapped', 'sync', '11:52:10:08', '0 m', '0 m', '1.215 m', '0', '0', '0', 'clap'],
-    ['42C', '2', 'Swapped', 'door', '11:52:11:08', '0.18 m', '0 m', '1.215 m', '0', '0', '0', ''],
+    ['42C', '2', 'Swapped', 'door', '11:52:11:13', '0.18 m', '0 m', '1.215 m', '0', '0', '0', ''],
     ['42C', '2', 'Swapped', 'end', '11:52:12:08', '0.35 m', '0 m', '1.215 m', '0', '0', '0', ''],
   ],
   ',',

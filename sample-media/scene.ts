@@ -23,8 +23,9 @@ export interface View {
   readonly warmth: number;
   /** Phase of the figures' small movements, so that passes differ as performances do. */
   readonly phase: number;
-  /** Sideways travel of the camera over the take, metres. */
+  /** Sideways travel of the camera over the take, and how much it rises meanwhile, metres. */
   readonly travelM: number;
+  readonly riseM: number;
   readonly seed: number;
   /** 1 for the grain of the movies, 0 for none (picture sequences pack better without). */
   readonly grain: number;
@@ -35,7 +36,9 @@ type Rgb = readonly [number, number, number];
 /** One 8-bit RGB frame, `WIDTH × HEIGHT × 3` bytes, at time `t` seconds of `length` seconds. */
 export function drawFrame(view: View, t: number, length: number): Uint8Array {
   const pixels = new Uint8Array(WIDTH * HEIGHT * 3);
-  const side = view.sideM + view.travelM * ease(length === 0 ? 0 : t / length);
+  const along = ease(length === 0 ? 0 : t / length);
+  const side = view.sideM + view.travelM * along;
+  const seen = { ...view, heightM: view.heightM + view.riseM * along };
   const pixelsPerUnit = (view.focalLengthMm / 24.89) * WIDTH;
   const cos = Math.cos((view.rollDeg * Math.PI) / 180);
   const sin = Math.sin((view.rollDeg * Math.PI) / 180);
@@ -48,7 +51,7 @@ export function drawFrame(view: View, t: number, length: number): Uint8Array {
       const py = y - HEIGHT / 2 + 0.5 - tiltPx;
       const rx = (px * cos + py * sin) / pixelsPerUnit;
       const ry = (-px * sin + py * cos) / pixelsPerUnit;
-      const colour = view.set === 'room' ? room(view, rx, ry, side, t) : studio(view, rx, ry, t);
+      const colour = view.set === 'room' ? room(seen, rx, ry, side, t) : studio(seen, rx, ry, t);
       noise = (noise * 1664525 + 1013904223) >>> 0;
       const grain = (view.grain * ((noise >>> 24) - 128)) / 96;
       const at = (y * WIDTH + x) * 3;
@@ -148,7 +151,8 @@ const COATS: Record<Exclude<Figure, 'none'>, readonly [Rgb, Rgb]> = {
   double: [[112, 112, 116], [66, 66, 70]],
 };
 
-function ease(fraction: number): number {
+/** 0 to 1 with a soft start and a soft end. */
+export function ease(fraction: number): number {
   const f = Math.min(1, Math.max(0, fraction));
   return f * f * (3 - 2 * f);
 }

@@ -24,10 +24,10 @@ export interface MoveRecords {
   readonly movesOf: (clip: Clip) => readonly TiedMove[];
 }
 
-/** The move of a pass beside that of its lead. Frames of a tracked comparison are `each` samples to a frame of the lead, counted from its first. */
+/** The move of a pass beside that of its lead. `leadTimes` are seconds from the lead's first frame, by mark, where timecode tells. Frames of a tracked comparison are `each` samples to a frame of the lead, counted from its first. */
 export type ComparedMove =
   | (Seen & { readonly kind: 'tracked'; readonly comparison: MoveComparison; readonly lead: RecordedMove; readonly pass: RecordedMove; readonly each: number })
-  | (Seen & { readonly kind: 'marks'; readonly comparison: MarkComparison; readonly leadMarks: readonly MoveMark[]; readonly passMarks: readonly MoveMark[]; readonly timing: string })
+  | (Seen & { readonly kind: 'marks'; readonly comparison: MarkComparison; readonly leadMarks: readonly MoveMark[]; readonly passMarks: readonly MoveMark[]; readonly timing: string; readonly leadTimes: ReadonlyMap<string, number> })
   | { readonly kind: 'not-compared'; readonly passes: MatchedPasses; readonly why: string; readonly evidence: readonly string[] };
 
 /** How the comparison was seen. */
@@ -36,12 +36,14 @@ export interface Seen {
   readonly planes: Planes;
   /** In px of this plate. */
   readonly limits: { readonly shiftPx: Tolerance; readonly parallaxPx: Tolerance };
+  /** No hand repeats a move to the pixel: parallax stops such a set only where the camera stood this far off, mm. Absent for a rig. */
+  readonly handMm?: number;
   /** Taken for granted of the plate. */
   readonly plateAssumptions: readonly string[];
 }
 
 /** Compares the moves of two passes by what the trackers recorded, else by the marks; undefined when neither is on record for both in any way. */
-export function compareMove(passes: MatchedPasses, { marks, movesOf }: MoveRecords, { roleWords = [], sensorModes = [], tolerances }: Pick<CheckRules, 'roleWords' | 'sensorModes' | 'tolerances'>): ComparedMove | undefined {
+export function compareMove(passes: MatchedPasses, { marks, movesOf }: MoveRecords, { roleWords = [], sensorModes, tolerances }: Pick<CheckRules, 'roleWords' | 'sensorModes' | 'tolerances'>): ComparedMove | undefined {
   const { lead, pass } = passes;
   const [leadTies, passTies] = [movesOf(lead), movesOf(pass)];
   const needsMarks = passes.method.movingCamera;
@@ -49,7 +51,8 @@ export function compareMove(passes: MatchedPasses, { marks, movesOf }: MoveRecor
   const found = plateOf(lead, sensorModes) ?? UNKNOWN_PLATE;
   const { widthPx } = found.plate;
   const limits = { shiftPx: scaledTo(widthPx, tolerances.shiftPx), parallaxPx: scaledTo(widthPx, tolerances.parallaxPx) };
-  const seen: SeenPlate = { passes, planes: planesOfClip(lead), limits, plateAssumptions: found.assumptions, found };
+  const byHand = passes.method.movingCamera && !passes.method.repeatedMove ? { handMm: tolerances.heightMm.stop } : {};
+  const seen: SeenPlate = { ...byHand, passes, planes: planesOfClip(lead), limits, plateAssumptions: found.assumptions, found };
   const tracked = leadTies.length > 0 && passTies.length > 0 ? compareTracked(seen, leadTies, passTies) : undefined;
   if (tracked?.kind === 'tracked') return tracked;
   if (leadMarks !== undefined && passMarks !== undefined && leadMarks.length > 0 && passMarks.length > 0) return compareNoted(seen, leadMarks, passMarks);
@@ -107,7 +110,8 @@ function fromClip({ rate, samples }: RecordedMove, zero: number, first: number, 
 function compareNoted({ found, ...seen }: SeenPlate, leadMarks: readonly MoveMark[], passMarks: readonly MoveMark[]): ComparedMove {
   const timed = timeMarks(seen.passes, leadMarks, passMarks);
   const comparison = compareMarks(timed.lead, timed.pass, { plate: found.plate, planes: seen.planes, ...lensOf(seen.passes.lead) });
-  if (comparison.kind === 'marks') return { kind: 'marks', ...seen, comparison, leadMarks, passMarks, timing: timed.timing };
+  const leadTimes = new Map(timed.lead.flatMap(({ name, timeS }) => (timeS === undefined || !timed.fromStart ? [] : [[name, timeS] as const])));
+  if (comparison.kind === 'marks') return { kind: 'marks', ...seen, comparison, leadMarks, passMarks, timing: timed.timing, leadTimes };
   return { kind: 'not-compared', passes: seen.passes, why: noCostText(comparison), evidence: [...leadMarks, ...passMarks].map(({ from }) => from) };
 }
 

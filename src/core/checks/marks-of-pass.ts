@@ -34,6 +34,8 @@ export interface TimedMarks {
   readonly lead: readonly MovePoint[];
   readonly pass: readonly MovePoint[];
   readonly timing: string;
+  /** Whether the lead's times count from its first frame. */
+  readonly fromStart: boolean;
 }
 
 /**
@@ -49,15 +51,16 @@ export function timeMarks({ lead, pass, sync }: MatchedPasses, leadMarks: readon
   };
   const first = leadMarks.map((mark) => pointOf(mark, timeOf(mark, lead, 0)));
   const second = passMarks.map((mark) => pointOf(mark, timeOf(mark, pass, sync.offset)));
-  if (!haveTimecode) return { lead: first, pass: second, timing: 'times as noted, in seconds' };
-  if (sync.method !== 'assumed') return { lead: first, pass: second, timing: `times by timecode under the sync (${sync.method})` };
+  if (!haveTimecode) return { lead: first, pass: second, timing: 'times as noted, in seconds', fromStart: false };
+  if (sync.method !== 'assumed') return { lead: first, pass: second, timing: `times by timecode under the sync (${sync.method})`, fromStart: true };
   const shared = first.map((point) => ({ point, other: second.find(({ name }) => markKey(name) === markKey(point.name)) })).find(({ point, other }) => point.timeS !== undefined && other?.timeS !== undefined);
-  if (shared === undefined) return { lead: first, pass: second, timing: '' };
+  if (shared === undefined) return { lead: first, pass: second, timing: '', fromStart: true };
   const late = (shared.other?.timeS ?? 0) - (shared.point.timeS ?? 0);
   return {
     lead: first,
     pass: second.map((point) => (point.timeS === undefined ? point : { ...point, timeS: point.timeS - late })),
     timing: `times counted from mark ${shared.point.name}, since nothing else tells how the passes lie over each other`,
+    fromStart: true,
   };
 }
 

@@ -5,6 +5,7 @@ import type { Tolerance } from '../material/tolerance.ts';
 import type { MarkDifference } from '../optics/moves/compare-marks.ts';
 import type { MarkProblem } from '../optics/moves/mark-problems.ts';
 import { markKey } from '../optics/moves/mark.ts';
+import type { StanceDifference } from '../optics/moves/stance.ts';
 import { rateAsNumber } from '../timecode/rate.ts';
 import type { ComparedMove, MoveRecords, Seen } from './compared-move.ts';
 import type { Wording } from './consequence.ts';
@@ -66,7 +67,7 @@ function checkTracked(move: Tracked): readonly Finding[] {
   const { comparison, lead, pass } = move;
   const told = toldFigures(move);
   const { far, parallax } = told.figures;
-  const verdict = weigh({ farPx: far.worstPx, parallaxPx: parallax.worstPx, isBound: comparison.missing.length > 0 }, move);
+  const verdict = weigh({ farPx: far.worstPx, parallaxPx: parallax.worstPx, offMm: offMm(comparison.worst), isBound: comparison.missing.length > 0 }, move);
   if (verdict === undefined) return [];
   const without = comparison.framesWithoutPartner;
   return [
@@ -86,7 +87,7 @@ function checkNoted(move: Noted): readonly Finding[] {
   const late = comparison.marks.toSorted((a, b) => lateness(b) - lateness(a))[0] ?? worst;
   const framesLate = passes.lead.rate === undefined ? 0 : lateness(late) * rateAsNumber(passes.lead.rate);
   const { farPx = 0, parallaxPx = 0 } = worst.px ?? {};
-  const inPx = weigh({ farPx, parallaxPx, isBound: comparison.missing.length > 0 }, move);
+  const inPx = weigh({ farPx, parallaxPx, offMm: offMm(worst.stance), isBound: comparison.missing.length > 0 }, move);
   const inTime: Judged | undefined = isAbove(framesLate, MOST_FRAMES_LATE)
     ? { severity: 'warn', measured: { value: figure(framesLate, 1), unit: 'frames' }, allowed: { value: MOST_FRAMES_LATE, unit: 'frames' } } : undefined;
   const verdict = inPx ?? inTime;
@@ -104,18 +105,33 @@ function lateness({ lateS = 0 }: MarkDifference): number {
 
 type Judged = Pick<Finding, 'severity'> & { readonly measured: Quantity; readonly allowed: Quantity };
 
-/** Parallax decides, then what a warp can undo; a figure that rests on distances nobody measured is never more than a warning. */
-function weigh({ farPx, parallaxPx, isBound }: { readonly farPx: number; readonly parallaxPx: number; readonly isBound: boolean }, { limits }: Seen): Judged | undefined {
+/** What a move amounts to: px on the far plane and between the planes, and how far off the camera stood where it is worst, mm. */
+interface Amount {
+  readonly farPx: number;
+  readonly parallaxPx: number;
+  readonly offMm: number;
+  /** Whether it rests on distances nobody measured. */
+  readonly isBound: boolean;
+}
+
+/** Parallax decides, then what a warp can undo. What rests on distances nobody measured, or on a hand that came near enough, is never more than a warning. */
+function weigh({ farPx, parallaxPx, offMm, isBound }: Amount, { limits, handMm }: Seen): Judged | undefined {
+  const isMild = isBound || (handMm !== undefined && !isAbove(offMm, handMm));
   const judge = (px: number, tolerance: Tolerance): Judged | undefined => {
     const severity = severityBeyond(px, tolerance);
-    return severity === undefined ? undefined : { severity: isBound ? atMost(severity, 'warn') : severity, measured: { value: figure(px, 2), unit: 'px' }, allowed: { value: figure(tolerance.warn, 2), unit: 'px' } };
+    return severity === undefined ? undefined : { severity: isMild ? atMost(severity, 'warn') : severity, measured: { value: figure(px, 2), unit: 'px' }, allowed: { value: figure(tolerance.warn, 2), unit: 'px' } };
   };
   const [parallax, shift] = [judge(parallaxPx, limits.parallaxPx), judge(farPx, limits.shiftPx)];
   return parallax === undefined || (shift !== undefined && compareSeverity(shift.severity, parallax.severity) < 0) ? shift : parallax;
 }
 
-function assumptionsOf({ plateAssumptions }: Seen, { assumptions, missing }: { readonly assumptions: readonly string[]; readonly missing: readonly string[] }): readonly string[] {
-  return [...plateAssumptions, ...assumptions, ...(missing.length === 0 ? [] : [`not on record: ${missing.join(', ')}`])];
+function offMm({ sideMm, aboveMm, aheadMm }: Omit<StanceDifference, 'frame'>): number {
+  return Math.hypot(sideMm, aboveMm, aheadMm);
+}
+
+function assumptionsOf({ plateAssumptions, handMm }: Seen, { assumptions, missing }: { readonly assumptions: readonly string[]; readonly missing: readonly string[] }): readonly string[] {
+  const byHand = handMm === undefined ? [] : [`no hand repeats a move to the pixel: parallax stops the set only where the camera stood more than ${handMm} mm off (height_mm)`];
+  return [...plateAssumptions, ...assumptions, ...byHand, ...(missing.length === 0 ? [] : [`not on record: ${missing.join(', ')}`])];
 }
 
 /** One finding for each kind of trouble with the marks of one pass, with the rows they stand in. */

@@ -49,7 +49,7 @@ export function checkAlong({ move, passes }: PassAlong): readonly Finding[] {
 const FIELDS = [['focalLength', 'focalLength'], ['focus', 'focusDistance'], ['iris', 'stop']] as const satisfies readonly (readonly [ChangingPart, TrackField])[];
 
 /** Lens values that both passes have along the take and that change, or differ, within the frames that matter. A sync that is a guess lays nothing under anything. */
-function lensCurves(passes: MatchedPasses, { sensorModes = [], tolerances }: CheckRules): readonly LimitedCurve[] {
+function lensCurves(passes: MatchedPasses, { sensorModes, tolerances }: CheckRules): readonly LimitedCurve[] {
   const { lead, pass, sync } = passes;
   if (sync.method === 'assumed' || lead.tracks.length === 0 || pass.tracks.length === 0) return [];
   const worth = FIELDS.flatMap(([of, field]) => {

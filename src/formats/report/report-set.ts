@@ -5,6 +5,7 @@ import type { LeadMatch, PassMatch } from '../../core/material/plate-set.ts';
 import type { MoveMark, ShotRow } from '../../core/material/shot-list.ts';
 import type { FrameRange } from '../../core/timecode/range.ts';
 import { sortedBy, tidyNumber } from './order.ts';
+import { alongOf } from './report-along.ts';
 import { findingsOf } from './report-finding.ts';
 
 /** One plate set of the report, with its matches, ranges, findings and verdict. */
@@ -30,6 +31,7 @@ export function setOf(judged: JudgedSet) {
     ranges: rangesOf(judged.needed, judged.coverage),
     shots: sortedBy(judged.shots, (shot) => JSON.stringify([shot.shot, shot.from])).map(shotOf),
     marks: sortedBy(judged.marks, (mark) => JSON.stringify([mark.take ?? null, mark.pass, mark.tc ?? null, mark.timeS ?? null, mark.mark, mark.from])).map(markOf),
+    ...alongOf(judged),
     corrections: sortedBy(judged.correctionsUsed, ({ id }) => id).map(correctionOf),
     findings: findingsOf(judged.findings),
   };

@@ -53,6 +53,7 @@ export type Block =
   | { readonly kind: 'facts'; readonly facts: readonly Fact[] }
   | ({ readonly kind: 'table' } & Table)
   | { readonly kind: 'coverage'; readonly drawing: CoverageDrawing }
+  | { readonly kind: 'curves'; readonly plot: CurvePlot }
   | { readonly kind: 'pictures'; readonly caption: string; readonly rows: readonly PictureRow[] }
   | { readonly kind: 'findings'; readonly findings: readonly FindingWords[] }
   | { readonly kind: 'sign-off'; readonly signatures: readonly string[]; readonly fields: readonly string[] };
@@ -115,6 +116,40 @@ export interface CoverageBar {
   readonly missing: readonly { readonly range: FrameRange; readonly part: 'cut' | 'handle' }[];
   /** "tail lacks 13 of the cut", or "holds the range". */
   readonly words: string;
+}
+
+/** Values of two passes over the frames of the lead, one panel under another; frames are counted from the lead's first. */
+export interface CurvePlot {
+  readonly title: string;
+  readonly span: FrameRange;
+  readonly ticks: readonly Tick[];
+  readonly panels: readonly CurvePanel[];
+}
+
+/** One panel: its axis with unit, its lines, and where a limit and the worst of it lie. `words` say it to those who do not see it. */
+export interface CurvePanel {
+  /** "focal length, mm" */
+  readonly label: string;
+  readonly from: number;
+  readonly to: number;
+  readonly steps: readonly { readonly value: number; readonly label: string }[];
+  readonly lines: readonly CurveLine[];
+  readonly limit?: { readonly value: number; readonly label: string };
+  readonly worst?: { readonly frame: number; readonly value: number; readonly label: string };
+  readonly words: string;
+}
+
+/** Told apart by how it is drawn, never by colour. Rings, crosses and discs are single points between which nothing is known. */
+export interface CurveLine {
+  readonly name: string;
+  readonly look: 'solid' | 'dashed' | 'dotted' | 'ring' | 'cross' | 'disc';
+  /** Parts without a hole between them. */
+  readonly parts: readonly (readonly CurveDot[])[];
+}
+
+export interface CurveDot {
+  readonly frame: number;
+  readonly value: number;
 }
 
 /** A still to decode: a frame of a clip, counted from the clip's first. */

@@ -132,7 +132,8 @@ function spanOf(pull: FrameRange, covers: readonly PassCoverage[]): FrameRange {
 const STEPS_S = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600] as const;
 const MOST_TICKS = 8;
 
-function ticksOf(span: FrameRange, lead: Clip): readonly Tick[] {
+/** Marks of an axis in frames of the lead, eight at most, in steps people count by. */
+export function ticksOf(span: FrameRange, lead: Clip): readonly Tick[] {
   const second = lead.rate === undefined ? 24 : nominalBase(lead.rate);
   const steps = [1, 2, 5, 10, Math.max(12, Math.round(second / 2)), ...STEPS_S.map((seconds) => seconds * second)];
   const step = steps.find((frames) => lengthOf(span) / frames <= MOST_TICKS) ?? Math.ceil(lengthOf(span) / MOST_TICKS);

@@ -10,7 +10,9 @@ import { roleName, shortName } from './clip-words.ts';
 import { comparisonTable, notOnRecord, SourceList } from './comparison.ts';
 import type { Block, Fact, FindingWords, Section, SheetContent, SheetHeading } from './content.ts';
 import { coverageDrawing, shownNeeds } from './coverage-drawing.ts';
+import { alongBlocks } from './along.ts';
 import { fingerprint } from './fingerprint.ts';
+import { shotBlocks } from './shot-section.ts';
 import { platesTable, pullTable, syncTable } from './plates.ts';
 import { partnersOf, stillGroups } from './stills.ts';
 import type { SheetSection, SheetTemplate } from './template.ts';
@@ -20,15 +22,20 @@ import { metresWords, numberWords } from './value-words.ts';
 /** What stands on every sheet of a day but in no set. */
 export interface SheetContext {
   readonly show: string;
+  /** The shot whose sheet it is; a sheet of the whole set without one. */
+  readonly shot?: string;
+  /** Number of the first frame of a shot, its head handle included; 1001 without one. */
+  readonly firstFrame?: number;
 }
 
 /** A set's sheet in words and geometry, by the template. The same set gives the same contents, whatever the order it was read in. */
-export function sheetContents(judged: JudgedSet, template: SheetTemplate, { show }: SheetContext): SheetContent {
+export function sheetContents(judged: JudgedSet, template: SheetTemplate, context: SheetContext): SheetContent {
+  const { show, shot } = context;
   const { set } = judged.matched;
   const sections = template.sections
-    .map((name): Section => ({ heading: template.headings[name] ?? SHEET_HEADINGS[name], blocks: BLOCKS[name](judged, template) }))
+    .map((name): Section => ({ heading: template.headings[name] ?? SHEET_HEADINGS[name], blocks: BLOCKS[name](judged, template, context) }))
     .filter(({ blocks }) => blocks.length > 0);
-  const heading = headingOf(judged, template, show);
+  const heading = headingOf(judged, template, context);
   const revision = fingerprint(JSON.stringify([heading, sections]));
   return {
     kind: 'sheet',
@@ -36,32 +43,33 @@ export function sheetContents(judged: JudgedSet, template: SheetTemplate, { show
     accent: template.accent,
     heading: { ...heading, facts: [...heading.facts, { label: 'Revision', value: revision }] },
     sections,
-    footer: { left: `${show === '' ? '' : `${show} · `}${set.id} · revision ${revision}`, caution: template.caution },
+    footer: { left: `${show === '' ? '' : `${show} · `}${shot === undefined ? '' : `${shot} · `}${set.id} · revision ${revision}`, caution: template.caution },
   };
 }
 
-function headingOf(judged: JudgedSet, template: SheetTemplate, show: string): SheetHeading {
+function headingOf(judged: JudgedSet, template: SheetTemplate, { show, shot }: SheetContext): SheetHeading {
   const { set } = judged.matched;
   const listed = (values: readonly (string | undefined)[]): string => [...new Set(values.filter((value) => value !== undefined))].toSorted().join(', ');
   const facts: readonly Fact[] = [
     { label: 'Method', value: `${set.method.name}: ${set.method.description} (${set.methodFrom})` },
-    { label: 'Shots', value: listed(judged.shots.map(({ shot }) => shot)) },
+    { label: 'Shots', value: shot === undefined ? listed(judged.shots.map((row) => row.shot)) : '' },
     { label: 'Vendor', value: listed(judged.shots.map(({ vendor }) => vendor)) },
     { label: 'Shot on', value: listed(set.clips.map(({ date }) => date)) },
   ];
   return {
     title: template.title,
     show,
-    name: set.slate,
-    beside: set.camera === '' ? '' : `camera ${set.camera}`,
+    name: shot ?? set.slate,
+    beside: [shot === undefined ? '' : set.slate, set.camera === '' ? '' : `camera ${set.camera}`].filter((part) => part !== '').join(' · '),
     facts: facts.filter(({ value }) => value !== ''),
     verdict: { verdict: judged.verdict, question: template.question, answer: template.answers[judged.verdict], reason: judged.reason },
   };
 }
 
-const BLOCKS: Readonly<Record<SheetSection, (judged: JudgedSet, template: SheetTemplate) => readonly Block[]>> = {
+const BLOCKS: Readonly<Record<SheetSection, (judged: JudgedSet, template: SheetTemplate, context: SheetContext) => readonly Block[]>> = {
   summary: summaryBlocks,
   findings: ({ findings, matched }) => (findings.length === 0 ? [{ kind: 'text', text: 'None.', tone: 'faint' }] : [{ kind: 'findings', findings: findingWords(findings, matched.set.clips) }]),
+  shot: (judged, _template, { firstFrame = 1001 }) => shotBlocks(judged, firstFrame),
   coverage: (judged) =>
     shownNeeds(judged).flatMap((needed): readonly Block[] => [{ kind: 'coverage', drawing: coverageDrawing(judged, needed) }, pullTable(judged, needed)]),
   plates: (judged) => [
@@ -70,6 +78,7 @@ const BLOCKS: Readonly<Record<SheetSection, (judged: JudgedSet, template: SheetT
   ],
   pictures: pictureBlocks,
   comparison: comparisonBlocks,
+  along: alongBlocks,
   marks: ({ marks }) => (marks.length === 0 ? [] : [{ kind: 'table', ...marksTable(marks) }]),
   corrections: ({ correctionsUsed }) => (correctionsUsed.length === 0 ? [] : [correctionsTable(correctionsUsed)]),
   notes: notesBlocks,

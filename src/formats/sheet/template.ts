@@ -1,7 +1,7 @@
 import type { Paper } from './content.ts';
 
 /** The parts of a sheet a template can choose and order. */
-export const SHEET_SECTIONS = ['summary', 'findings', 'coverage', 'plates', 'pictures', 'comparison', 'marks', 'corrections', 'notes', 'sign-off'] as const;
+export const SHEET_SECTIONS = ['summary', 'findings', 'shot', 'coverage', 'plates', 'pictures', 'comparison', 'along', 'marks', 'corrections', 'notes', 'sign-off'] as const;
 export type SheetSection = (typeof SHEET_SECTIONS)[number];
 
 /** The parts of a repeat card a template can choose and order. */
@@ -60,10 +60,12 @@ export const DEFAULT_CARD_TEMPLATE: CardTemplate = {
 export const SHEET_HEADINGS: Readonly<Record<SheetSection, string>> = {
   summary: 'What you get, and how it fits together',
   findings: 'Findings',
+  shot: 'The shot',
   coverage: 'Coverage',
   plates: 'Plates',
   pictures: 'Matched frames',
   comparison: 'Lens and camera compared',
+  along: 'Along the take',
   marks: 'Marks of the move',
   corrections: 'Corrections used',
   notes: 'Notes',

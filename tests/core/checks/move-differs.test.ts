@@ -18,6 +18,7 @@ const LEAD = makeFullClip(1, 'lead');
 const SWAPPED = makeFullClip(2, 'swapped');
 const CLEAN = makeFullClip(3, 'clean', { frames: 240 });
 const HANDHELD = { name: 'handheld', movingCamera: true };
+const MOCO = { name: 'moco', movingCamera: true, repeatedMove: true };
 
 /** Ten seconds of dolly, each frame of the clips. */
 function slowDolly(frame: number): MadePose {
@@ -65,7 +66,7 @@ describe('tracked moves of two passes', () => {
   });
 
   it('of which the second stood 5 mm higher stop the set, with the parallax no warp undoes', () => {
-    const finding = onlyFinding({ moves: [lead, [SWAPPED, moveOf(SWAPPED, (frame) => ({ ...slowDolly(frame), up: 1205 }))]] });
+    const finding = onlyFinding({ method: MOCO, moves: [lead, [SWAPPED, moveOf(SWAPPED, (frame) => ({ ...slowDolly(frame), up: 1205 }))]] });
     // By the formula of docs/optics.md: F·t·(1/near − 1/far) with F = 35 · 4096 / 24.89, 5 mm, 3 m and 6 m.
     const parallax = ((35 * 4096) / 24.89) * 5 * (1 / 3000 - 1 / 6000);
     expect(finding).toMatchObject({ severity: 'stop', measured: { value: expect.closeTo(parallax, 1), unit: 'px' }, allowed: { value: 1, unit: 'px' }, subject: [LEAD.id, SWAPPED.id] });
@@ -73,6 +74,13 @@ describe('tracked moves of two passes', () => {
     expect(finding.consequence).toContain('stays whatever the warp');
     expect(finding.consequence).toContain('Most of it comes from its height.');
     expect(finding.remedy).toContain('shoot the swapped pass A003C002 again');
+  });
+
+  it('are a warning for a hand that came near, and stop for one that stood farther off than the show allows', () => {
+    const higher = (mm: number): Wish => ({ moves: [lead, [SWAPPED, moveOf(SWAPPED, (frame) => ({ ...slowDolly(frame), up: 1200 + mm }))]] });
+    expect(onlyFinding(higher(15))).toMatchObject({ severity: 'warn', evidence: expect.arrayContaining([expect.stringContaining('no hand repeats a move to the pixel')]) });
+    expect(onlyFinding(higher(31)).severity).toBe('stop');
+    expect(onlyFinding({ ...higher(15), method: MOCO }).severity).toBe('stop');
   });
 
   it('tell the px that an independent projection gives', () => {
@@ -153,8 +161,8 @@ describe('marks of two passes', () => {
     expect(judge({ marks: all(swappedMarks()) }).findings).toEqual([]);
   });
 
-  it('of which one stood 20 mm higher stop the set: "the camera stood 2 cm higher", in px', () => {
-    const finding = onlyFinding({ marks: all(swappedMarks({ z: 1.22 })) });
+  it('of which one stood 20 mm higher stop the set of a rig: "the camera stood 2 cm higher", in px', () => {
+    const finding = onlyFinding({ method: MOCO, marks: all(swappedMarks({ z: 1.22 })) });
     const parallax = ((35 * 4096) / 24.89) * 20 * (1 / 3000 - 1 / 6000);
     expect(finding).toMatchObject({ severity: 'stop', measured: { value: expect.closeTo(parallax, 1), unit: 'px' } });
     expect(finding.consequence).toContain('at mark "door" the camera stood 20 mm higher');
