@@ -17,7 +17,10 @@ export function withHashProblems(day: ReadDay, problems: readonly ReadingProblem
   const clipOf = clipFinder(day.clips);
   for (const problem of problems) {
     const clip = clipOf(problem.file);
-    if (clip !== undefined && problem.severity !== 'note') byClip.set(clip, [...(byClip.get(clip) ?? []), problem]);
+    if (clip === undefined || problem.severity === 'note') continue;
+    const name = problem.file.slice(problem.file.lastIndexOf('/') + 1);
+    const told = clip === problem.file || problem.place !== '' ? problem : { ...problem, place: name, found: `${name} ${problem.found}` };
+    byClip.set(clip, [...(byClip.get(clip) ?? []), told]);
   }
   return {
     ...day,
