@@ -65,9 +65,9 @@ function linesOf(flow: PageFlow, text: string, { face, size }: TextStyle, width 
 const MISSING_TEXT = { face: 'regular', size: 11, colour: INK, leading: 13.5 } as const satisfies TextStyle;
 const PADDING = 6;
 
-/** "distance to background (until then ± of place is the tightest it can be); roll". */
+/** "distance to background (without it ± of place is the tightest it can be); roll". */
 function missingWords({ missing }: RepeatCardContent): string {
-  return missing.map(({ what, why }) => (why === '' ? what : `${what} (without it: ${why})`)).join('; ');
+  return missing.map(({ what, why }) => (why === '' ? what : `${what} (${why})`)).join('; ');
 }
 
 function missingHeight(flow: PageFlow, card: RepeatCardContent): number {

@@ -45,6 +45,6 @@ function markOf({ name, time, also, values }: CardMark): Html {
 function missingOf({ missing }: RepeatCardContent, heading: 'h2' | 'h4'): Html | undefined {
   if (missing.length === 0) return undefined;
   return html`<div class="not-noted">${headed(heading, MISSING_TITLE)}
-<ul>${missing.map(({ what, why }) => html`<li><b>${what}</b>${why === '' ? undefined : html` (without it: ${why})`}</li>
+<ul>${missing.map(({ what, why }) => html`<li><b>${what}</b>${why === '' ? undefined : html` (${why})`}</li>
 `)}</ul></div>`;
 }

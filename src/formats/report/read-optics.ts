@@ -1,4 +1,5 @@
 import type { ClipOptics } from '../../core/checks/clip-optics.ts';
+import { refusalText } from '../../core/checks/cost.ts';
 import type { AngleOfView } from '../../core/optics/angle-of-view.ts';
 import type { Tolerance } from '../../core/optics/tolerance-for.ts';
 import { tidyNumber } from './order.ts';
@@ -17,7 +18,7 @@ export function opticsOf(optics: ClipOptics) {
     tolerances: box.map(({ of, tolerance }) => ({ of, ...toleranceAsJson(tolerance) })),
     assumptions: optics.assumptions,
     missing: figures.missing,
-    impossible: optics.refusals.map(({ what, found, expected }) => ({ what, found, expected })),
+    impossible: optics.refusals.map(refusalText),
   };
 }
 
@@ -32,7 +33,7 @@ function toleranceAsJson(tolerance: Tolerance) {
     case 'range': return { kind: tolerance.kind, nearestM: tidyNumber(tolerance.nearestM), farthestM: tolerance.farthestM === 'infinity' ? tolerance.farthestM : tidyNumber(tolerance.farthestM), limitedBy: tolerance.limitedBy };
     case 'free': return { kind: tolerance.kind, why: tolerance.why };
     case 'unknown': return { kind: tolerance.kind, missing: tolerance.missing };
-    case 'refused': return { kind: tolerance.kind, impossible: tolerance.refusals.map(({ what, found, expected }) => ({ what, found, expected })) };
+    case 'refused': return { kind: tolerance.kind, impossible: tolerance.refusals.map(refusalText) };
   }
   return tolerance satisfies never;
 }

@@ -46,7 +46,7 @@ export interface CardMark {
   readonly values: readonly string[];
 }
 
-/** A number nobody noted: what it is, and what cannot be said without it (may be empty). */
+/** A value nobody noted, or noted as it cannot be: what it is, and what follows (may be empty). */
 export interface MissingMeasure {
   readonly what: string;
   readonly why: string;

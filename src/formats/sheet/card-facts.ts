@@ -1,5 +1,7 @@
+import { cameraStateOf, distanceOf } from '../../core/checks/camera-of-clip.ts';
 import type { ClipOptics } from '../../core/checks/clip-optics.ts';
 import type { Clip } from '../../core/material/clip.ts';
+import type { CameraState } from '../../core/optics/camera-state.ts';
 import type { ToleranceOf } from '../../core/optics/tolerance-for.ts';
 import { rateWords } from './clip-words.ts';
 import type { CardFact, MissingMeasure } from './card-content.ts';
@@ -21,9 +23,11 @@ interface CardLine {
   readonly property?: string;
   readonly same?: string;
   readonly of?: ToleranceOf;
+  /** Where the optics keep it; a value that is not there is one no camera can have. */
+  readonly state?: keyof CameraState;
   /** How it is said on a card, when not as on the sheet. */
   readonly words?: (clip: Clip) => Pick<CardFact, 'value' | 'also'> | undefined;
-  /** What cannot be said without it. */
+  /** What its absence means. */
   readonly why?: string;
   /** Nothing is missed when it is not on record: it is a default of the camera, or there is none. */
   readonly optional?: boolean;
@@ -36,59 +40,62 @@ const LINES: Readonly<Record<Extract<CardSection, 'lens' | 'exposure' | 'positio
   lens: [
     { label: 'Lens', property: 'Lens' },
     { label: 'Lens serial', property: 'Lens serial', why: 'two lenses of one type bend the picture differently' },
-    { label: 'Focal length', property: 'Focal length', of: 'focalLength', why: 'nothing can be said in pixels' },
-    { label: 'Stop', property: 'Stop', of: 'iris', why: 'no depth of field' },
-    { label: 'Focus mark', property: 'Focus distance', of: 'focus', words: ({ lens }) => taped(lens.focusDistanceM?.value), why: 'no depth of field' },
+    { label: 'Focal length', property: 'Focal length', of: 'focalLength', state: 'focalLengthMm', why: 'without it nothing can be said in pixels' },
+    { label: 'Stop', property: 'Stop', of: 'iris', state: 'iris', why: 'without it no depth of field' },
+    { label: 'Focus mark', property: 'Focus distance', of: 'focus', state: 'focusM', words: ({ lens }) => taped(lens.focusDistanceM?.value), why: 'without it no depth of field' },
     { label: 'Filters', property: 'Filters' },
     { label: 'Squeeze', property: 'Squeeze', optional: true },
   ],
   exposure: [
-    { label: 'EI', property: 'EI', of: 'ei' },
+    { label: 'EI', property: 'EI', of: 'ei', state: 'ei' },
     { label: 'White balance', property: 'White balance' },
     { label: 'Tint', property: 'Tint', optional: true },
-    { label: 'Shutter', property: 'Shutter', of: 'shutter' },
+    { label: 'Shutter', property: 'Shutter', of: 'shutter', state: 'shutterDeg' },
     { label: 'Frame rate', property: 'Frame rate', words: (clip) => (clip.rate === undefined ? undefined : { value: rateWords({ rate: clip.rate }) }) },
     { label: 'Sensor rate', property: 'Sensor rate' },
     { label: 'Raster', property: 'Raster' },
   ],
   position: [
-    { label: 'Camera height', property: 'Camera height', of: 'height', words: ({ position: { heightM } }) => (heightM === undefined ? undefined : { value: centimetreWords(heightM.value), also: feetWords(heightM.value) }) },
-    { label: 'Tilt', property: 'Tilt', of: 'tilt' },
-    { label: 'Roll', property: 'Roll', of: 'roll' },
+    { label: 'Camera height', property: 'Camera height', of: 'height', state: 'heightM', words: ({ position: { heightM } }) => (heightM === undefined ? undefined : { value: centimetreWords(heightM.value), also: feetWords(heightM.value) }) },
+    { label: 'Tilt', property: 'Tilt', of: 'tilt', state: 'tiltDeg' },
+    { label: 'Roll', property: 'Roll', of: 'roll', state: 'rollDeg' },
     { label: 'Pan', same: 'same', of: 'pan' },
     { label: 'Side to side', same: 'same', of: 'side' },
-    { label: 'To subject', property: 'Subject distance', of: 'forward', words: ({ position }) => taped(position.subjectDistanceM?.value), why: 'no ± for where the camera stands' },
-    { label: 'To background', property: 'Background distance', of: 'forward', words: ({ position }) => taped(position.backgroundDistanceM?.value), why: '± of place is the tightest it can be' },
+    { label: 'To subject', property: 'Subject distance', of: 'forward', words: ({ position }) => taped(distanceOf(position.subjectDistanceM?.value)), why: 'without it no ± for where the camera stands' },
+    { label: 'To background', property: 'Background distance', of: 'forward', words: ({ position }) => taped(distanceOf(position.backgroundDistanceM?.value)), why: 'without it ± of place is the tightest it can be' },
   ],
 };
 
-/** Every value of a section, each with how far it may be out; what nobody noted is listed apart, never made up. */
+/** Every value of a section, each with how far it may be out; what nobody noted, or no camera can have, is listed apart, never made up. */
 export function cardFacts(section: keyof typeof LINES, lead: Clip, optics: ClipOptics | undefined, sources: SourceList): CardFacts {
   const facts: CardFact[] = [];
   const missing: MissingMeasure[] = [];
+  const camera = cameraStateOf(lead);
   for (const line of LINES[section]) {
-    const fact = factOf(line, lead, optics, sources);
-    if (fact !== undefined) facts.push(fact);
-    else if (line.optional !== true && line.same === undefined) missing.push({ what: line.label.toLowerCase().replace(/^ei$/, 'EI').replace(/^to /, 'distance to '), why: line.why ?? '' });
+    const stated = PROPERTIES.find(({ name }) => name === line.property)?.of(lead);
+    const words = line.words === undefined ? stated && { value: stated.text } : line.words(lead);
+    const impossible = stated !== undefined && (words === undefined || (line.state !== undefined && camera[line.state] === undefined));
+    if (line.same !== undefined) {
+      const tolerance = toleranceOf(line, lead, optics);
+      if (tolerance !== undefined) facts.push({ label: line.label, value: line.same, tolerance });
+    } else if (stated !== undefined && words !== undefined && !impossible) {
+      facts.push({ ...factOf(line, words, lead, optics), ...(stated.source === undefined ? {} : { mark: sources.markOf(stated.source, lead) }) });
+    } else if (impossible || line.optional !== true) {
+      missing.push({ what: missingName(line), why: impossible ? 'what the papers say of it no camera can have' : (line.why ?? '') });
+    }
   }
   return { facts, missing };
 }
 
-function factOf(line: CardLine, lead: Clip, optics: ClipOptics | undefined, sources: SourceList): CardFact | undefined {
-  const { label, same } = line;
+function missingName({ label }: CardLine): string {
+  return label.toLowerCase().replace(/^ei$/, 'EI').replace(/^to /, 'distance to ');
+}
+
+function factOf(line: CardLine, words: Pick<CardFact, 'value' | 'also'>, lead: Clip, optics: ClipOptics | undefined): CardFact {
   const tolerance = toleranceOf(line, lead, optics);
-  if (same !== undefined) return tolerance === undefined ? undefined : { label, value: same, tolerance };
-  const stated = PROPERTIES.find(({ name }) => name === line.property)?.of(lead);
-  if (stated === undefined) return undefined;
-  const words = line.words?.(lead) ?? { value: stated.text };
   const sharp = line.of === 'focus' && optics?.figures.sharp !== undefined ? sharpWords(optics.figures.sharp) : '';
   const also = [words.also ?? '', sharp].filter((text) => text !== '').join(' · ');
-  return {
-    label, value: words.value,
-    ...(tolerance === undefined ? {} : { tolerance }),
-    ...(also === '' ? {} : { also }),
-    ...(stated.source === undefined ? {} : { mark: sources.markOf(stated.source, lead) }),
-  };
+  return { label: line.label, value: words.value, ...(tolerance === undefined ? {} : { tolerance }), ...(also === '' ? {} : { also }) };
 }
 
 function toleranceOf({ of, same }: CardLine, lead: Clip, optics: ClipOptics | undefined): string | undefined {
@@ -100,7 +107,7 @@ function toleranceOf({ of, same }: CardLine, lead: Clip, optics: ClipOptics | un
     case 'within': return `${words.text}${words.fine ? ` ${FINE}` : ''}`;
     case 'free': return 'free';
     // A place nobody writes down is worth a line only with its ±.
-    case 'missing': return same === undefined ? `± needs ${words.what.join(', ')}` : undefined;
+    case 'missing': return same === undefined ? `± needs ${words.what.join(', ').replaceAll(' of the first pass', '')}` : undefined;
     case 'impossible': return words.text;
   }
   return words satisfies never;

@@ -1,9 +1,11 @@
 import type { ClipOptics } from '../../core/checks/clip-optics.ts';
-import { namesLead } from '../../core/coverage/shot-of-lead.ts';
+import { isFor, marksOfClip } from '../../core/checks/marks-of-pass.ts';
 import { markAt, syncMarkName } from '../../core/matching/sync-marks.ts';
 import type { Clip } from '../../core/material/clip.ts';
 import type { MoveMark } from '../../core/material/shot-list.ts';
 import { lensFigures } from '../../core/optics/lens-figures.ts';
+import type { PointValue } from '../../core/optics/moves/mark.ts';
+import { soundPoint } from '../../core/optics/moves/mark.ts';
 import { rateAsNumber } from '../../core/timecode/rate.ts';
 import type { CardMark } from './card-content.ts';
 import { feetWords, sharpWords } from './crew-units.ts';
@@ -28,9 +30,23 @@ export function cardMarks(marks: readonly MoveMark[], lead: Clip, optics: ClipOp
 
 /** Notes of other passes name another take; where one take holds several, the pass column tells them apart. */
 function marksOfLead(marks: readonly MoveMark[], lead: Clip): readonly MoveMark[] {
-  const named = marks.filter((mark) => namesLead(mark, lead));
-  const said = named.filter(({ pass }) => /^(lead|hero)\b/iu.test(pass.trim()));
-  return said.length > 0 ? said : named;
+  const own = marksOfClip(lead, marks, []);
+  return (own.length > 0 ? own : marks.filter((mark) => isFor(mark, lead))).map(soundMark);
+}
+
+/** What the optics call the numbers of a mark. */
+const NUMBERS = [
+  ['timeS', 'timeS'], ['x', 'x'], ['y', 'y'], ['z', 'z'], ['pan', 'panDeg'], ['tilt', 'tiltDeg'], ['roll', 'rollDeg'], ['focalLengthMm', 'focalLengthMm'], ['focusDistanceM', 'focusM'],
+] as const satisfies readonly (readonly [keyof MoveMark, PointValue])[];
+
+/** The mark without numbers no camera can have. */
+function soundMark(mark: MoveMark): MoveMark {
+  const sound: { -readonly [K in keyof MoveMark]: MoveMark[K] } = { ...mark };
+  for (const [key, of] of NUMBERS) {
+    const value = mark[key];
+    if (value !== undefined && soundPoint({ name: mark.mark, [of]: value }).refusals.length > 0) delete sound[key];
+  }
+  return sound;
 }
 
 function frameOf({ tc, from }: MoveMark, lead: Clip): number | undefined {

@@ -1,4 +1,4 @@
-import type { Refusal } from '../../core/optics/impossible.ts';
+import { refusalText } from '../../core/checks/cost.ts';
 import type { FocusTolerance } from '../../core/optics/focus-tolerance.ts';
 import type { PlusMinus, Tolerance, ToleranceOf } from '../../core/optics/tolerance-for.ts';
 import { numberWords } from './value-words.ts';
@@ -23,14 +23,9 @@ export function toleranceWords(tolerance: Tolerance, setAt?: number): ToleranceW
     case 'range': return { kind: 'within', text: focusWords(tolerance, setAt), fine: false };
     case 'free': return { kind: 'free', text: `free: ${tolerance.why}` };
     case 'unknown': return { kind: 'missing', what: tolerance.missing };
-    case 'refused': return { kind: 'impossible', text: `no tolerance: ${tolerance.refusals.map(refusalWords).join('; ')}` };
+    case 'refused': return { kind: 'impossible', text: `no tolerance: ${tolerance.refusals.map(refusalText).join('; ')}` };
   }
   return tolerance satisfies never;
-}
-
-/** "focus distance: found -2, must be a length above 0 mm". */
-export function refusalWords({ what, found, expected }: Refusal): string {
-  return `${what}: found ${found}, must be ${expected}`;
 }
 
 /** The number with two figures, never larger than it was: 6.47 gives 6.4. */

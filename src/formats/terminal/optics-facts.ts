@@ -1,8 +1,9 @@
 import type { ClipOptics } from '../../core/checks/clip-optics.ts';
+import { refusalText } from '../../core/checks/cost.ts';
 import type { AngleOfView } from '../../core/optics/angle-of-view.ts';
 import type { ToleranceOf } from '../../core/optics/tolerance-for.ts';
 import { feetWords, tapeWords } from '../sheet/crew-units.ts';
-import { FINE, READ_TO, refusalWords, toleranceWords } from '../sheet/tolerance-words.ts';
+import { FINE, READ_TO, toleranceWords } from '../sheet/tolerance-words.ts';
 import { numberWords } from '../sheet/value-words.ts';
 
 /** A figure that was worked out: its name, what it comes to, and what it rests on. */
@@ -71,6 +72,6 @@ function notesOf({ box, figures, assumptions, refusals, plate }: ClipOptics): re
     ...(plate === undefined ? ['the raster is not on record: nothing can be said in px'] : []),
     ...(figures.missing.length === 0 ? [] : [`not on record: ${figures.missing.join(', ')}`]),
     ...assumptions.map((text) => `assumed: ${text}`),
-    ...refusals.map((refusal) => `impossible, not used: ${refusalWords(refusal)}`),
+    ...refusals.map((refusal) => `impossible, not used: ${refusalText(refusal)}`),
   ];
 }

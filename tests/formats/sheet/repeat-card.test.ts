@@ -1,4 +1,8 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { clipOptics } from '../../../src/core/checks/clip-optics.ts';
+import { differenceCost } from '../../../src/core/optics/difference-cost.ts';
+import { valueOf, withValue } from '../../../src/core/optics/parts.ts';
 import { defaultOptics } from '../../support/optics-settings.ts';
 import { bestLead, repeatCard } from '../../../src/formats/sheet/repeat-card.ts';
 import { DEFAULT_CARD_TEMPLATE } from '../../../src/formats/sheet/template.ts';
@@ -30,7 +34,7 @@ describe('a repeat card', () => {
   });
 
   it('never invents: what nobody stated is listed as a measurement to take, with what cannot be said without it', () => {
-    expect(card?.missing).toEqual([{ what: 'roll', why: '' }, { what: 'distance to background', why: '± of place is the tightest it can be' }]);
+    expect(card?.missing).toEqual([{ what: 'roll', why: '' }, { what: 'distance to background', why: 'without it ± of place is the tightest it can be' }]);
     for (const label of ['Squeeze', 'Roll', 'To background']) expect(fact(label)).toBeUndefined();
     const bare = { ...handheldWithoutSwap(), marks: [] };
     const clips = bare.matched.set.clips.map((clip) => ({ ...clip, lens: {}, exposure: {}, position: {}, picture: {} }));
@@ -85,5 +89,51 @@ describe('a repeat card', () => {
     const unusable = { ...makePass({ file: 'a.mov', role: 'lead', take: 9, circled: true }), usable: false };
     const set = { ...judged.matched.set, clips: [unusable, ...judged.matched.set.clips] };
     expect(bestLead({ ...judged, matched: { ...judged.matched, set } })?.id).toBe(first?.id);
+  });
+
+  it('keeps its limits with the numbers it prints, and gives away no more than rounding to two figures', () => {
+    const judged = handheldWithoutSwap();
+    const lens = fc.record({ focalLength: fc.integer({ min: 18, max: 100 }), focus: fc.double({ min: 1.5, max: 6, noNaN: true }), tilt: fc.double({ min: -20, max: 20, noNaN: true }), far: fc.double({ min: 1.5, max: 5, noNaN: true }) });
+    fc.assert(
+      fc.property(lens, ({ focalLength, focus, tilt, far }) => {
+        const clips = judged.matched.set.clips.map((clip) => {
+          const from = { source: { kind: 'report', file: 'camera.csv', place: 'line 2' }, raw: '' } as const;
+          const of = (value: number) => ({ value, ...from });
+          return { ...clip, lens: { ...clip.lens, focalLengthMm: of(focalLength), focusDistanceM: of(focus) }, position: { heightM: of(1.42), tiltDeg: of(tilt), rollDeg: of(0), subjectDistanceM: of(focus), backgroundDistanceM: of(focus * far) } };
+        });
+        const [lead] = clips;
+        const printed = repeatCard({ ...judged, matched: { ...judged.matched, set: { ...judged.matched.set, clips } } }, DEFAULT_CARD_TEMPLATE, SHOW)?.sections.flatMap(({ facts }) => facts) ?? [];
+        if (lead === undefined) throw new Error('the fixture has a lead');
+        const { camera, plate, planes, limits } = clipOptics(lead, SHOW.optics);
+        if (plate === undefined || limits === undefined) throw new Error('the raster is on record');
+        for (const [label, part, by] of [['Focal length', 'focalLength', 'shift'], ['Camera height', 'height', 'parallax'], ['Side to side', 'side', 'parallax'], ['To background', 'forward', 'parallax'], ['Tilt', 'tilt', 'shift'], ['Pan', 'pan', 'shift'], ['Roll', 'roll', 'shift']] as const) {
+          const [, amount = '', unit = ''] = /^± ([\d.]+) ?(mm|cm|m|°)/.exec(printed.find((fact) => fact.label === label)?.tolerance ?? '') ?? [];
+          const inState = Number(amount) * (part === 'focalLength' || unit === '°' ? 1 : ({ mm: 0.001, cm: 0.01, m: 1 }[unit] ?? Number.NaN));
+          const base = valueOf(part, camera) ?? 0;
+          const worst = Math.max(...[1, -1].map((sign) => {
+            const cost = differenceCost(withValue(part, camera, base), withValue(part, camera, base + sign * inState), plate, planes, [part]);
+            if (cost.kind !== 'cost' || cost.parallax.kind === 'by-distance') throw new Error(`${label}: ${JSON.stringify(cost)}`);
+            return by === 'shift' ? cost.filmed.worstPx : cost.parallax.px;
+          }));
+          const limit = by === 'shift' ? limits.shiftPx : limits.parallaxPx;
+          expect(worst / limit, label).toBeLessThan(1.01);
+          expect(worst / limit, label).toBeGreaterThan(0.89);
+        }
+      }),
+      { numRuns: 20 },
+    );
+  });
+
+  it('prints no NaN, infinity or −0, whatever the papers say', () => {
+    const judged = handheldWithoutSwap();
+    for (const value of [Number.NaN, Number.POSITIVE_INFINITY, -0, 0, -1, 409.5, 1e300]) {
+      const of = { value, source: { kind: 'report', file: 'camera.csv', place: 'line 2' }, raw: '' } as const;
+      const clips = judged.matched.set.clips.map((clip) => ({
+        ...clip, lens: { focalLengthMm: of, focusDistanceM: of, stop: { ...of, value: { kind: 'T' as const, number: value } } }, exposure: { shutterDeg: of, ei: of }, position: { heightM: of, tiltDeg: of, rollDeg: of, subjectDistanceM: of, backgroundDistanceM: of },
+      }));
+      const marks = judged.marks.map((mark) => ({ ...mark, timeS: value, x: value, pan: value, focusDistanceM: value, focalLengthMm: value }));
+      const text = JSON.stringify(repeatCard({ ...judged, marks, matched: { ...judged.matched, set: { ...judged.matched.set, clips } } }, DEFAULT_CARD_TEMPLATE, SHOW));
+      expect(text).not.toMatch(/NaN|Infinity|undefined|[^\w.]-0\b/);
+    }
   });
 });
