@@ -1,13 +1,14 @@
 /**
  * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
- * `npm run bench -- read match sheets moves`. Times are of this machine on this day; no test asserts them.
+ * `npm run bench -- read match sheets moves picture`. Times are of this machine on this day; no test asserts them.
  */
 import { benchMatch } from './match-bench.ts';
 import { benchMoves } from './move-bench.ts';
+import { benchPicture } from './picture-bench.ts';
 import { benchRead } from './read-bench.ts';
 import { benchSheets } from './sheet-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -42,6 +43,11 @@ async function sheets(): Promise<void> {
 async function moves(): Promise<void> {
   const { bestMs, medianMs } = benchMoves();
   console.log(`\nComparing two recorded moves of 10,000 samples: best ${bestMs.toFixed(0)} ms, median ${medianMs.toFixed(0)} ms`);
+}
+
+async function picture(): Promise<void> {
+  console.log('\nMeasuring pictures at 320 x 180, ms of processor time, decoding apart');
+  for (const { what, ms } of benchPicture()) console.log(`  ${what.padEnd(40)} ${ms.toFixed(1)}`);
 }
 
 const asked = process.argv.slice(2);
