@@ -29,13 +29,15 @@ export function checkFolderDigests(
   digest: Digest,
 ): { readonly roots: ReadonlyMap<HashFormat, FolderDigest>; readonly problems: readonly ReadingProblem[] } {
   const nothing = { roots: new Map<HashFormat, FolderDigest>(), problems: [] };
+  const latest = generations.at(-1);
   const asRecorded = recordedForms(history);
   const folders = scope.entries.filter(({ kind, file }) => kind === 'folder' && !files.ignores(file, true) && !isClutter(file)).map(({ file }) => asRecorded(file));
   const strayFolders = checkEmptyFolders(scope, history, folders, files);
   const disturbed = strayFolders.length > 0 || files.problems.some(({ severity }) => severity !== 'note');
-  if (disturbed || readProblems.some(({ severity }) => severity === 'stop')) return { ...nothing, problems: strayFolders };
+  // A generation that found a file altered digested its folders as they were then.
+  const foundDamage = latest?.manifest.records.some((record) => record.kind === 'file' && record.digests.some(({ action }) => action === 'failed')) === true;
+  if (disturbed || foundDamage || readProblems.some(({ severity }) => severity === 'stop')) return { ...nothing, problems: strayFolders };
   const nested = nestedRoots(scope, verified);
-  const latest = generations.at(-1);
   const latestOnly = [...history.folders.values(), ...(history.root === undefined ? [] : [history.root])].filter(({ generation }) => generation === history.latest);
   const currentBelow = scope.nested.every((path) => {
     const newest = verified.get(within(scope.path, path))?.read.generations.at(-1)?.file;
@@ -81,7 +83,8 @@ function checkEmptyFolders(scope: Scope, { folders: known, root, latest, files }
   const at = (file: string): string => within(scope.path, file);
   const there = new Set(folders);
   const holdsFiles = new Set([...files.keys(), ...scope.entries.filter(({ kind }) => kind === 'file').map(({ file }) => file)].flatMap(foldersAbove));
-  const gone = [...known.values()].filter(({ path }) => !there.has(path) && !holdsFiles.has(path) && !ignores(path, true));
+  // A folder that the last generation to list folders does not list was renamed or removed before it.
+  const gone = [...known.values()].filter(({ path, generation }) => generation === (root?.generation ?? latest) && !there.has(path) && !holdsFiles.has(path) && !ignores(path, true));
   const recordsFolders = root?.generation === latest;
   const extra = folders.filter((path) => recordsFolders && !known.has(path) && !holdsFiles.has(path) && !scope.nested.some((nested) => nested === path || nested.startsWith(`${path}/`)));
   return [

@@ -101,7 +101,7 @@ describe('digests of folders', () => {
 
   it('do not depend on the order files are given in', () => {
     const files = { 'x/a': '1', 'x/b': '2', 'x/y/c': '3', d: '4' };
-    expect([...of(files)].toSorted()).toEqual([...of(Object.fromEntries(Object.entries(files).toReversed()))].toSorted());
+    expect(new Map(of(Object.fromEntries(Object.entries(files).toReversed())))).toEqual(new Map(of(files)));
   });
 });
 
