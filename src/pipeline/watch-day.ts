@@ -73,7 +73,8 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
   };
   const noteMade = async (madeFrom: string): Promise<void> =>
     workshop.catalogue?.keep(KIND, new Map([[config.out, JSON.stringify({ madeFrom, sets: standing.sets, roots })]]));
-  await watchMedia(ports, { settleMs: config.settleSeconds * 1000, madeFrom: kept?.madeFrom, noteMade }, signal);
+  const known = new Map([...((await workshop.catalogue?.places()) ?? [])].map(([file, { signature }]) => [file, signature]));
+  await watchMedia(ports, { settleMs: config.settleSeconds * 1000, known, madeFrom: kept?.madeFrom, noteMade }, signal);
   log.info('watch stopped');
 }
 
@@ -162,11 +163,21 @@ function newsLog(log: ReturnType<typeof rotatingLog>): (news: WatchNews) => void
 
 function logNews(log: ReturnType<typeof rotatingLog>, news: WatchNews): void {
   switch (news.kind) {
-    case 'looked': return;
-    case 'working': return void log.info({ files: news.files }, 'working');
-    case 'done': return void log.info({ tookMs: news.tookMs }, 'done');
-    case 'failed': return void log.error({ reason: reasonOf(news.reason), againInMs: news.againInMs }, 'failed');
-    case 'away': return void log.warn(news.why);
-    default: return news satisfies never;
+    case 'looked':
+      break;
+    case 'working':
+      log.info({ files: news.files }, 'working');
+      break;
+    case 'done':
+      log.info({ tookMs: news.tookMs }, 'done');
+      break;
+    case 'failed':
+      log.error({ reason: reasonOf(news.reason), againInMs: news.againInMs }, 'failed');
+      break;
+    case 'away':
+      log.warn(news.why);
+      break;
+    default:
+      news satisfies never;
   }
 }

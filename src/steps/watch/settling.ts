@@ -33,12 +33,14 @@ export interface Settled {
 export class Settling {
   readonly #settleMs: number;
   readonly #earlier: string | undefined;
+  readonly #known: ReadonlyMap<string, string>;
   #sights: ReadonlyMap<string, Sight> | undefined;
 
-  /** `earlier` is the state an earlier run ended with: what is still just so has not moved. */
-  constructor(settleMs: number, earlier?: string) {
+  /** `earlier` is the state an earlier run ended with: what is still just so has not moved. `known` are signatures of files that had come to rest by then. */
+  constructor(settleMs: number, earlier?: string, known: ReadonlyMap<string, string> = new Map()) {
     this.#settleMs = settleMs;
     this.#earlier = earlier;
+    this.#known = known;
   }
 
   /** Takes a look. Looks must come in order of time. */
@@ -61,6 +63,7 @@ export class Settling {
 
   #sight(found: FoundFile, before: Sight | undefined, nowMs: number): Sight {
     const signature = signatureOf(found);
+    if (before === undefined && this.#known.get(found.file) === signature) return { signature, sinceMs: LONG_AGO, confirmed: true };
     if (before?.signature !== signature) return { signature, sinceMs: nowMs, confirmed: this.#settleMs === 0 };
     return before.confirmed || nowMs - before.sinceMs < APART_MS ? before : { ...before, confirmed: true };
   }

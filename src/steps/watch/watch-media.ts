@@ -29,6 +29,8 @@ export interface WatchPorts {
 
 export interface WatchStart {
   readonly settleMs: number;
+  /** Signatures of files that had come to rest in an earlier run, by file. */
+  readonly known?: ReadonlyMap<string, string>;
   /** What the results that lie there were made from; undefined when there are none. */
   readonly madeFrom: string | undefined;
   /** Called when results were made, with what they were made from. */
@@ -46,7 +48,8 @@ const MOST_RETRY_MS = 60_000;
  * were made from, has them made anew. Whatever goes wrong in a round is told and tried again; only the signal ends it.
  */
 export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: AbortSignal): Promise<void> {
-  const settling = new Settling(start.settleMs, start.madeFrom?.split(' ')[0]);
+  const settling = new Settling(start.settleMs, start.madeFrom?.split(' ')[0], start.known);
+  let looks = 0;
   let madeFrom = start.madeFrom;
   let retryMs = LEAST_PAUSE_MS;
   while (!signal.aborted) {
@@ -54,16 +57,18 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
     let pauseMs = LEAST_PAUSE_MS;
     try {
       const listing = await ports.store.list(signal);
-      const settled = settling.look(listing, ports.clock.nowMs());
       const tookMs = ports.clock.nowMs() - began;
       pauseMs = Math.min(MOST_PAUSE_MS, Math.max(LEAST_PAUSE_MS, tookMs * PAUSE_PER_LOOK));
       const away = await ports.away(listing);
       if (away !== undefined) {
         ports.tell({ kind: 'away', why: away });
       } else {
+        const settled = settling.look(listing, ports.clock.nowMs());
+        looks += 1;
         ports.tell({ kind: 'looked', files: listing.files.length, waiting: settled.waiting.length, tookMs });
         const wanted = `${settled.state} ${await ports.besides()}`;
-        if (wanted !== madeFrom) {
+        // What is new to a watch needs a second look before it counts: results made before would leave out what was there all the time.
+        if (wanted !== madeFrom && looks > 1) {
           await makeAnew(settling, ports, settled.listing.files.length);
           madeFrom = wanted;
           await start.noteMade(wanted);

@@ -1,0 +1,180 @@
+import { execFile } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { promisify } from 'node:util';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { openPostgresCatalogue } from '../../../src/adapters/catalogue/open-postgres-catalogue.ts';
+import { openSqliteCatalogue } from '../../../src/adapters/catalogue/open-sqlite-catalogue.ts';
+import type { Catalogue } from '../../../src/ports.ts';
+import type { TestServer } from '../../support/postgres.ts';
+import { startPostgres } from '../../support/postgres.ts';
+
+const MODULE = new URL('../../../src/adapters/catalogue/open-sqlite-catalogue.ts', import.meta.url).href;
+const folder = mkdtempSync(join(tmpdir(), 'gemel-catalogue-'));
+let server: TestServer | undefined;
+let count = 0;
+const open: Catalogue[] = [];
+
+beforeAll(async () => {
+  server = await startPostgres();
+});
+
+afterEach(async () => {
+  for (const catalogue of open.splice(0)) await catalogue.close();
+});
+
+afterAll(async () => {
+  await server?.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+/** Where a test's catalogue lies, and how it is opened again for another job. */
+type Opener = (job?: string) => Promise<Catalogue>;
+
+const BACK_ENDS: readonly { readonly name: string; readonly where: () => Promise<Opener | undefined> }[] = [
+  {
+    name: 'in an SQLite file',
+    where: async () => {
+      const path = join(folder, `catalogue-${count++}.sqlite`);
+      return async (job = 'saltmarsh') => held((await openSqliteCatalogue(path, job)).catalogue);
+    },
+  },
+  {
+    name: 'in PostgreSQL',
+    where: async () => {
+      const address = await server?.database();
+      return address === undefined ? undefined : async (job = 'saltmarsh') => held(await openPostgresCatalogue(address, job));
+    },
+  },
+];
+
+function held(catalogue: Catalogue): Catalogue {
+  open.push(catalogue);
+  return catalogue;
+}
+
+describe.each(BACK_ENDS)('a catalogue $name', ({ where }) => {
+  let opener: Opener | undefined;
+
+  beforeEach(async () => {
+    opener = await where();
+  });
+
+  const within = (name: string, check: (again: Opener) => Promise<void>): void =>
+    it(name, async ({ skip }) => {
+      if (opener === undefined) return skip('no server here');
+      return check(opener);
+    });
+
+  within('finds what it keeps, by kind and key, also after it was closed', async (again) => {
+    const first = await again();
+    await first.keep('reading', new Map([['a', 'one'], ['b', 'two']]));
+    await first.keep('still', new Map([['a', 'a picture']]));
+    await first.keep('reading', new Map([['b', 'two again'], ['c', 'O\u2019Hara "quoted" \\ \u{1f3ac}']]));
+    const second = await again();
+    expect([...(await second.find('reading', ['c', 'b', 'a', 'b', 'absent']))].toSorted()).toEqual([['a', 'one'], ['b', 'two again'], ['c', 'O\u2019Hara "quoted" \\ \u{1f3ac}']]);
+    expect(await second.keys('reading')).toEqual(['a', 'b', 'c']);
+    await second.forget('reading', ['a', 'absent']);
+    expect(await first.keys('reading')).toEqual(['b', 'c']);
+    expect(await first.keys('still')).toEqual(['a']);
+  });
+
+  within('keeps more at once than one statement takes', async (again) => {
+    const catalogue = await again();
+    const many = new Map(Array.from({ length: 3201 }, (_, index) => [`key ${index}`, `text ${index}`]));
+    await catalogue.keep('reading', many);
+    expect(await catalogue.find('reading', [...many.keys()])).toEqual(many);
+  });
+
+  within('parts the places of one job from those of another', async (again) => {
+    const one = await again('saltmarsh');
+    const other = await again('harbour');
+    await one.notePlaces([{ file: 'A/1.mov', signature: '1-1', content: 'x' }, { file: 'A/2.mov', signature: '2-2', content: undefined }], []);
+    await other.notePlaces([{ file: 'A/1.mov', signature: '9-9', content: 'y' }], []);
+    await one.notePlaces([{ file: 'A/1.mov', signature: '1-3', content: 'z' }], ['A/2.mov', 'never/there.mov']);
+    expect([...(await one.places()).values()]).toEqual([{ file: 'A/1.mov', signature: '1-3', content: 'z' }]);
+    expect([...(await other.places()).values()]).toEqual([{ file: 'A/1.mov', signature: '9-9', content: 'y' }]);
+  });
+
+  within('takes what is written at once', async (again) => {
+    const catalogue = await again();
+    await Promise.all(
+      Array.from({ length: 6 }, async (_, writer) => {
+        for (let round = 0; round < 20; round += 1) await catalogue.keep('reading', new Map([['shared', `${writer}`], [`${writer} ${round}`, 'kept']]));
+      }),
+    );
+    expect(await catalogue.keys('reading')).toHaveLength(6 * 20 + 1);
+  });
+});
+
+describe('a catalogue file', () => {
+  it('that was cut off is put aside, said so, and begun anew', async () => {
+    const path = join(folder, 'cut.sqlite');
+    const before = (await openSqliteCatalogue(path, '')).catalogue;
+    await before.keep('reading', new Map(Array.from({ length: 2000 }, (_, index) => [`key ${index}`, 'x'.repeat(200)])));
+    await before.close();
+    truncateSync(path, 40_000);
+    const { catalogue, warnings } = await openSqliteCatalogue(path, '');
+    open.push(catalogue);
+    expect(warnings.join()).toMatch(/was damaged .* put aside as .*cut\.sqlite\.damaged/);
+    expect(await catalogue.keys('reading')).toEqual([]);
+    await catalogue.keep('reading', new Map([['a', 'one']]));
+    expect(readFileSync(`${path}.damaged`)).toHaveLength(40_000);
+  });
+
+  it('that is no database at all is put aside too', async () => {
+    const path = join(folder, 'text.sqlite');
+    writeFileSync(path, 'this is a shopping list, and a long one at that: '.repeat(100));
+    const { catalogue, warnings } = await openSqliteCatalogue(path, '');
+    open.push(catalogue);
+    expect(warnings).toHaveLength(1);
+  });
+
+  it('of a newer gemel is left alone', async () => {
+    const path = join(folder, 'newer.sqlite');
+    await (await openSqliteCatalogue(path, '')).catalogue.close();
+    const database = new DatabaseSync(path);
+    database.exec('update gemel_schema set version = 999');
+    database.close();
+    await expect(openSqliteCatalogue(path, '')).rejects.toThrow(/version 999/);
+  });
+
+  it('serves several processes at once', async () => {
+    const path = join(folder, 'shared.sqlite');
+    const script = `
+      const { openSqliteCatalogue } = await import(${JSON.stringify(MODULE)});
+      const { catalogue } = await openSqliteCatalogue(${JSON.stringify(path)}, '');
+      for (let n = 0; n < 40; n += 1) await catalogue.keep('reading', new Map([['shared', String(n)], [process.pid + ' ' + n, 'x']]));
+      await catalogue.close();`;
+    await Promise.all(Array.from({ length: 3 }, async () => promisify(execFile)(process.execPath, ['--input-type=module', '-e', script], { timeout: 40_000 })));
+    const { catalogue, warnings } = await openSqliteCatalogue(path, '');
+    open.push(catalogue);
+    expect(warnings).toEqual([]);
+    expect(await catalogue.keys('reading')).toHaveLength(3 * 40 + 1);
+  });
+
+  it('loses nothing it acknowledged when its process is killed in mid-work', async () => {
+    const path = join(folder, 'killed.sqlite');
+    const script = `
+      const { openSqliteCatalogue } = await import(${JSON.stringify(MODULE)});
+      const { catalogue } = await openSqliteCatalogue(${JSON.stringify(path)}, '');
+      for (let n = 0; ; n += 1) { await catalogue.keep('reading', new Map([[process.pid + ' ' + n, 'x'], [process.pid + ' ' + n + ' too', 'x']])); console.log(process.pid + ' ' + n); }`;
+    for (const afterMs of [300, 420, 510]) {
+      const run = promisify(execFile)(process.execPath, ['--input-type=module', '-e', script], { timeout: afterMs + 400, killSignal: 'SIGKILL' });
+      const { stdout } = await run.catch((killed: unknown) => killed as { stdout: string });
+      const acknowledged = stdout.split('\n').filter((line) => /^\d+ \d+$/.test(line));
+      const { catalogue, warnings } = await openSqliteCatalogue(path, '');
+      const keys = new Set(await catalogue.keys('reading'));
+      await catalogue.close();
+      expect(warnings).toEqual([]);
+      expect(acknowledged.filter((key) => !keys.has(key) || !keys.has(`${key} too`))).toEqual([]);
+      // Each step is whole or absent: both of its keys, or neither.
+      expect([...keys].filter((key) => !keys.has(key.endsWith(' too') ? key.slice(0, -4) : `${key} too`))).toEqual([]);
+    }
+    const database = new DatabaseSync(path);
+    expect(database.prepare('PRAGMA integrity_check').get()).toMatchObject({ integrity_check: 'ok' });
+    database.close();
+  });
+});

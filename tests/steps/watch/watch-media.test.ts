@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest';
+import type { FoundFile, MediaListing } from '../../../src/ports.ts';
+import type { WatchNews, WatchPorts } from '../../../src/steps/watch/watch-media.ts';
+import { watchMedia } from '../../../src/steps/watch/watch-media.ts';
+
+const file = (name: string, sizeBytes = 10, modifiedMs = 0): FoundFile => ({ path: `/media/${name}`, file: name, sizeBytes, modifiedMs });
+
+interface Scene {
+  /** What lies in the folders at each look; the last stays. */
+  readonly looks: readonly (readonly FoundFile[] | Error)[];
+  readonly away?: (look: number) => string | undefined;
+  readonly failing?: (time: number) => Error | undefined;
+  readonly besides?: (look: number) => string;
+  readonly madeFrom?: string;
+}
+
+/** Watches a scene until every look was taken and two more; time goes on by what the watch pauses. */
+async function watchScene({ looks, away, failing, besides, madeFrom }: Scene): Promise<{ readonly worked: readonly (readonly string[])[]; readonly news: readonly WatchNews[]; readonly made: readonly string[] }> {
+  const stop = new AbortController();
+  const worked: (readonly string[])[] = [];
+  const news: WatchNews[] = [];
+  const made: string[] = [];
+  let nowMs = 10_000_000;
+  let look = -1;
+  const filesNow = (): readonly FoundFile[] => {
+    const found = looks[Math.min(look, looks.length - 1)] ?? [];
+    if (found instanceof Error) throw found;
+    return found;
+  };
+  const ports: WatchPorts = {
+    store: {
+      list: async (): Promise<MediaListing> => {
+        look += 1;
+        if (look > looks.length + 1) stop.abort();
+        return { files: filesNow(), unreachable: [] };
+      },
+      open: () => Promise.reject(new Error('a watch opens nothing')),
+      readBytes: () => Promise.reject(new Error('a watch reads nothing')),
+      readWhole: () => Promise.reject(new Error('a watch reads nothing')),
+    },
+    clock: { nowMs: () => nowMs, pause: async () => {} },
+    hints: { wait: async (mostMs) => void (nowMs += mostMs) },
+    work: async (settled) => {
+      const problem = failing?.(worked.length);
+      worked.push(settled({ files: filesNow(), unreachable: [] }).files.map(({ file: name }) => name));
+      if (problem !== undefined) throw problem;
+    },
+    away: async () => away?.(look),
+    besides: async () => besides?.(look) ?? '',
+    tell: (one) => void news.push(one),
+  };
+  await watchMedia(ports, { settleMs: 3000, madeFrom, noteMade: async (from) => void made.push(from) }, stop.signal);
+  return { worked, news, made };
+}
+
+describe('a watch', () => {
+  it('judges what has settled, once, and again when something changes', async () => {
+    const a = file('a.mov');
+    const growing = (size: number): FoundFile => file('b.mov', size, 10_000_000);
+    const { worked } = await watchScene({ looks: [[a], [a], [a, growing(1)], [a, growing(2)], [a, growing(2)], [a, growing(2)], [a, growing(2)], [a, growing(2)], [a, growing(2)]] });
+    expect(worked.filter((names) => names.length > 0)).toEqual([['a.mov'], ['a.mov', 'b.mov']]);
+  });
+
+  it('does nothing when the results were made from just what lies there', async () => {
+    const looks = [[file('a.mov')], [file('a.mov')], [file('a.mov')]];
+    const { made } = await watchScene({ looks });
+    expect(await watchScene({ looks, madeFrom: made.at(-1) ?? '' })).toMatchObject({ worked: [], made: [] });
+  });
+
+  it('judges anew when the pipeline changes, though the media do not', async () => {
+    const looks = Array.from({ length: 6 }, () => [file('a.mov')]);
+    const { worked } = await watchScene({ looks, besides: (look) => (look < 4 ? 'first' : 'second') });
+    expect(worked.filter((names) => names.length > 0)).toHaveLength(2);
+  });
+
+  it('tries again, ever more slowly, when a round fails, and tells of it', async () => {
+    const looks = Array.from({ length: 8 }, () => [file('a.mov')]);
+    const { worked, news, made } = await watchScene({ looks, failing: (time) => (time < 3 ? new Error('no space left') : undefined) });
+    const failures = news.filter((one) => one.kind === 'failed');
+    expect(failures.map(({ againInMs }) => againInMs)).toEqual([1000, 2000, 4000]);
+    expect(worked.length).toBeGreaterThan(3);
+    expect(made).toHaveLength(1);
+  });
+
+  it('outlives folders that cannot be listed', async () => {
+    const { worked, news } = await watchScene({ looks: [new Error('stale handle'), new Error('stale handle'), [file('a.mov')], [file('a.mov')]] });
+    expect(news.filter(({ kind }) => kind === 'failed')).toHaveLength(2);
+    expect(worked.at(-1)).toEqual(['a.mov']);
+  });
+
+  it('leaves the results alone while a volume is away', async () => {
+    const { worked, news } = await watchScene({ looks: [[file('a.mov')], [file('a.mov')], [], [], [file('a.mov')]], away: (look) => (look === 2 || look === 3 ? 'ejected' : undefined) });
+    expect(worked.filter((names) => names.length > 0)).toEqual([['a.mov']]);
+    expect(news.filter(({ kind }) => kind === 'away')).toHaveLength(2);
+  });
+});
