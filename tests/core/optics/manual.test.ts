@@ -7,7 +7,6 @@ import type { DifferenceCost } from '../../../src/core/optics/difference-cost.ts
 import { differenceCost, reframed } from '../../../src/core/optics/difference-cost.ts';
 import { exactStop, exposureTime, stopDifference, stopsOfDensity, timeDifference } from '../../../src/core/optics/exposure.ts';
 import { breathing, conjugates, imageSize } from '../../../src/core/optics/image-scale.ts';
-import { customaryLimits } from '../../../src/core/optics/limits.ts';
 import { blurLength, rollingSkew } from '../../../src/core/optics/motion-blur.ts';
 import { clearBeyond } from '../../../src/core/optics/parallax.ts';
 import type { Part } from '../../../src/core/optics/parts.ts';
@@ -15,9 +14,13 @@ import type { Planes } from '../../../src/core/optics/planes.ts';
 import { focalPixels } from '../../../src/core/optics/plate.ts';
 import type { ToleranceOf } from '../../../src/core/optics/tolerance-for.ts';
 import { toleranceFor } from '../../../src/core/optics/tolerance-for.ts';
+import { limitsOf } from '../../../src/core/material/tolerance.ts';
+import { defaultConfig } from '../../support/default-config.ts';
 import { LEAD, PLATE, ROOM } from './optics-cameras.ts';
 
 const page = readFileSync(new URL('../../../docs/optics.md', import.meta.url), 'utf8');
+/** What the default pipeline asks of a plate of 4096 px. */
+const LIMITS = limitsOf(defaultConfig().tolerances, 4096);
 const pitch = PLATE.sensor.widthMm / PLATE.widthPx;
 
 function costOf(change: Partial<CameraState>, parts: readonly Part[], planes: Planes = ROOM): DifferenceCost {
@@ -31,14 +34,14 @@ function parallaxOf(cost: DifferenceCost): number {
 }
 
 function amountOf(of: ToleranceOf): number {
-  const tolerance = toleranceFor(of, customaryLimits(4096), LEAD, PLATE, ROOM);
+  const tolerance = toleranceFor(of, LIMITS, LEAD, PLATE, ROOM);
   if (tolerance.kind !== 'plus-minus') throw new Error(JSON.stringify(tolerance));
   return tolerance.amount;
 }
 
 const HIGHER = { heightM: 1.44 };
 const field = depthOfField({ focalLengthMm: 35, stop: 2.8 }, 0.025, 3000);
-const focus = toleranceFor('focus', customaryLimits(4096), LEAD, PLATE, ROOM);
+const focus = toleranceFor('focus', LIMITS, LEAD, PLATE, ROOM);
 if (focus.kind !== 'range' || focus.farthestM === 'infinity' || field.farMm === 'infinity') throw new Error('both have an end');
 const iris = stopDifference(exactStop(2.8), exactStop(4));
 const time = timeDifference(exposureTime(180, 24), exposureTime(172.8, 24));
@@ -71,7 +74,7 @@ const EXAMPLES: readonly (readonly [printed: string, computed: number, decimals:
   ['**10.29 px**', costOf({ forwardM: 0.01 }, ['forward'], { nearM: 2, farM: 2, assumptions: [] }).filmed.edgePx, 2],
   ['2 m: **57.60 px**', parallaxOf(costOf(HIGHER, ['height'], { nearM: 2, assumptions: [] })), 2],
   ['2 cm: **115.2**', nearUnknown, 1],
-  ['**57.6 m**', clearBeyond(nearUnknown, 2), 1],
+  ['**115.2 m**', clearBeyond(nearUnknown, 1), 1],
   ['= **−1.00**', iris, 2],
   ['180) = **−0.06**', time, 2],
   ['**+1.00** (0.9966)', density, 2],
@@ -79,8 +82,8 @@ const EXAMPLES: readonly (readonly [printed: string, computed: number, decimals:
   ['**20.0 px**', blurLength(40, 180), 1],
   ['**19.2 px**', blurLength(40, 172.8), 1],
   ['**7.1 px**', rollingSkew(40, 0.0074, 24), 1],
-  ['**± 1.0 mm**', amountOf('height'), 1],
-  ['**± 2.6 mm**', amountOf('forward'), 1],
+  ['**± 0.5 mm**', amountOf('height'), 1],
+  ['**± 1.3 mm**', amountOf('forward'), 1],
   ['**± 0.019°**', amountOf('tilt'), 3],
   ['**± 0.018°**', amountOf('pan'), 3],
   ['**± 0.049°**', amountOf('roll'), 3],
