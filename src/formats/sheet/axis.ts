@@ -7,11 +7,15 @@ type Axis = Pick<CurvePanel, 'from' | 'to' | 'steps'>;
 /** Steps on an axis at most; more cannot be read in a panel a thumb high. */
 const MOST_STEPS = 4;
 
+/** Values are drawn to four decimals: what lies nearer together is one. */
+const LEAST_RANGE = 1e-4;
+
 /** An axis that holds every value given, with steps of 1, 2 or 5 times a power of ten. `margin` is a share of their range kept free at either end; values that are all one get a little room. */
 export function axisFor(values: readonly number[], margin = 0): Axis {
   const [least, most] = values.reduce(([low, high], value) => [Math.min(low, value), Math.max(high, value)], [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]);
   if (!(most >= least)) return { from: 0, to: 1, steps: [] };
-  const room = most > least ? (most - least) * margin : Math.max(Math.abs(most) * 0.01, 1e-3);
+  const isOne = most - least < Math.max(LEAST_RANGE, Math.abs(most) * 1e-9);
+  const room = !isOne ? (most - least) * margin : Math.max(Math.abs(most) * 0.01, 1e-3);
   const step = stepFor((most - least + 2 * room) / MOST_STEPS);
   const [first, last] = [Math.floor((least - room) / step + 1e-9), Math.ceil((most + room) / step - 1e-9)];
   const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
