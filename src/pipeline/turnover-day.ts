@@ -63,10 +63,13 @@ export async function turnoverDay({ config, problems }: LoadedConfig, request: T
   await assertOutside(target, config.media);
   const read = await readMedia(config, { progress, signal, warnings });
   const day = judge({ ...read, problems: [...read.problems, ...problems] }, config);
+  const cuts = (read.cuts ?? []).map(({ file }) => file).toSorted();
+  if (config.cuts.length > 0 && cuts.length === 0) throw new UsageError(['the cut holds no event that can be used', ...read.problems.map(({ file, place, found, expected }) => `${file}${place === '' ? '' : `, ${place}`}: found ${found}, expected ${expected}`)]);
+  warnings.push(...cutDoubts(day, cuts));
   const { sheet: template } = await loadTemplates(config);
   const plan = planTurnover(day, {
-    show: config.show, vendor: config.vendor, onlyVendor: request.onlyVendor, firstNumber: FIRST_NUMBER, pictures: request.pictures, movies: request.movies, all: request.all,
-    includeStopped: request.includeStopped, cuts: [], template, rows: rowsOf(read.shots, day), folderNames: safeFileNames,
+    show: config.show, vendor: config.vendor, onlyVendor: request.onlyVendor, firstNumber: config.firstFrame, pictures: request.pictures, movies: request.movies, all: request.all,
+    includeStopped: request.includeStopped, cuts, template, rows: rowsOf(read.shots, day), folderNames: safeFileNames,
   }, previous);
   const nothing = { plan, folder: undefined, shots: [], failures: [], seal: undefined, warnings };
   if (request.dryRun || plan.shots.length === 0) return nothing;
@@ -74,7 +77,11 @@ export async function turnoverDay({ config, problems }: LoadedConfig, request: T
   return buildPackage(work);
 }
 
-const FIRST_NUMBER = 1001;
+/** What the cut says that no clip answers to: such shots are in no package, so whoever makes one must hear of it. */
+function cutDoubts({ findings }: JudgedDay, cuts: readonly string[]): readonly string[] {
+  const ofCut = findings.filter(({ severity, evidence }) => severity !== 'note' && evidence.some((line) => cuts.some((cut) => line.startsWith(cut))));
+  return ofCut.map(({ consequence, remedy }) => `${consequence} ${remedy}`);
+}
 
 /** Rows of the shot list, and those of the cut that the sets hold. */
 function rowsOf(rows: readonly ShotRow[], day: JudgedDay): readonly ShotRow[] {

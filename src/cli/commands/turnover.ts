@@ -59,6 +59,7 @@ export function addTurnover(gemel: Command): void {
     .action(async (pipeline: string, flags: TurnoverFlags) => {
       const loaded = await loadConfig(pipeline, {
         ...(flags.media === undefined ? {} : { media: flags.media }),
+        ...(flags.cut === undefined ? {} : { cuts: flags.cut }),
         ...(flags.settle === undefined ? {} : { settleSeconds: flags.settle }),
       });
       const outcome = await turnoverDay(loaded, {

@@ -15,11 +15,11 @@ export interface FoundShot {
   readonly match: LeadMatch;
 }
 
-/** The shots of a day in the order of the cut, then by code; a row that several takes could answer goes to one of those its set is judged by. A code that comes again gets a number. */
-export function findShots(day: JudgedDay): readonly FoundShot[] {
+/** The shots of a day in the order of the cut, then by code; a row that several takes could answer goes to one of those its set is judged by. A code that comes again gets a number. Where there is a cut, shots of the shot list that are not in it are left out. */
+export function findShots(day: JudgedDay, fromCut: boolean): readonly FoundShot[] {
   const byRow = new Map<string, FoundShot>();
   const sets = sortedBy(day.sets, ({ matched }) => matched.set.id);
-  for (const found of sets.flatMap(shotsOf)) {
+  for (const found of sets.flatMap(shotsOf).filter(({ row }) => !fromCut || row.inCut !== undefined)) {
     const key = JSON.stringify([found.code, found.row.from]);
     const rival = byRow.get(key);
     if (rival === undefined || rank(found) < rank(rival)) byRow.set(key, found);

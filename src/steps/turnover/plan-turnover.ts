@@ -34,7 +34,7 @@ export interface PlannedShot {
 export function planTurnover(day: JudgedDay, options: TurnoverOptions, previous?: PreviousTurnover): TurnoverPlan {
   const revision = (previous?.turnover.revision ?? 0) + 1;
   const before = new Map((previous?.turnover.shots ?? []).map((shot) => [shot.shot, shot]));
-  const found = findShots(day).filter(({ row }) => options.onlyVendor === undefined || (row.vendor ?? options.vendor) === options.onlyVendor);
+  const found = findShots(day, options.cuts.length > 0).filter(({ row }) => options.onlyVendor === undefined || (row.vendor ?? options.vendor) === options.onlyVendor);
   const folders = options.folderNames(found.map(({ code }) => code));
   const drafts = found.map((shot, index) => draftShot(shot, folders[index] ?? shot.code, options, before.get(shot.code)?.state));
   const leftOut = [...drafts.flatMap(stopOf), ...rowsLeftOut(day, options, new Set(found.map(({ row }) => row.from)))];
@@ -116,10 +116,10 @@ function stopOf({ file, findings }: DraftShot): readonly LeftOut[] {
 }
 
 /** Rows for which there is no lead pass: an ordinary shot of the cut is no fault, a shot of the shot list is missing. */
-function rowsLeftOut(day: JudgedDay, { rows, vendor, onlyVendor }: TurnoverOptions, found: ReadonlySet<string>): readonly LeftOut[] {
+function rowsLeftOut(day: JudgedDay, { rows, vendor, onlyVendor, cuts }: TurnoverOptions, found: ReadonlySet<string>): readonly LeftOut[] {
   const ordinary = new Set(day.unplaced.filter((one) => one.ordinary === true).map(({ clip }) => clip));
   return rows
-    .filter((row) => !found.has(row.from) && (onlyVendor === undefined || (row.vendor ?? vendor) === onlyVendor))
+    .filter((row) => !found.has(row.from) && (cuts.length === 0 || row.inCut !== undefined) && (onlyVendor === undefined || (row.vendor ?? vendor) === onlyVendor))
     .map((row) => (isOrdinary(row, ordinary) ? ordinaryShot(row) : shotNotHere(row)));
 }
 

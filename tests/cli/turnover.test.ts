@@ -1,0 +1,153 @@
+import { spawn } from 'node:child_process';
+import { chmodSync, cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { sharedFolder } from '../support/make-media.ts';
+import { fingerprintTree, repository, runGemel } from '../support/run-gemel.ts';
+import type { GemelRun } from '../support/run-gemel.ts';
+import { makeSmallDay, writeCut } from '../support/small-day.ts';
+
+const LEAD_27B = 'A003C001_261125_R7QK.mov';
+const LEAD_31C = 'A003C004_261125_R7QK.mov';
+let folder = '';
+
+beforeAll(async () => {
+  folder = sharedFolder();
+  await makeSmallDay(folder);
+  writeCut(join(folder, 'cut_v1.edl'), [
+    ['SMR_027_0100', LEAD_27B, '14:22:01:00', '14:22:02:00', '01:00:00:00', '01:00:01:00'],
+    ['SMR_031_0010', LEAD_31C, '15:02:00:12', '15:02:01:12', '01:00:01:00', '01:00:02:00'],
+  ]);
+  // The first shot begins 2 frames earlier and ends 6 later, so the second only moves; a third is new.
+  writeCut(join(folder, 'cut_v2.edl'), [
+    ['SMR_027_0100', LEAD_27B, '14:22:00:22', '14:22:02:06', '01:00:00:00', '01:00:01:08'],
+    ['SMR_031_0010', LEAD_31C, '15:02:00:12', '15:02:01:12', '01:00:01:08', '01:00:02:08'],
+    ['SMR_031_0020', LEAD_31C, '15:02:02:00', '15:02:03:00', '01:00:02:08', '01:00:03:08'],
+  ]);
+});
+
+function gemel(...args: readonly string[]): GemelRun {
+  return runGemel(args, folder);
+}
+
+function json(...path: readonly string[]): any {
+  return JSON.parse(readFileSync(join(folder, ...path), 'utf8'));
+}
+
+describe('from the cut to the vendor and back', () => {
+  it('goes from a cut to a sealed package with one command, and the vendor finds it whole with nothing but Node', () => {
+    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v1.edl', '--out', 'vendor/t1', '--frames', 'dpx', '--movies', '--hash', 'xxh64', 'xxh128');
+    expect(made.err).toBe('');
+    expect(made.code).toBe(0);
+    expect(readdirSync(join(folder, 'vendor')).toSorted()).toEqual(['t1']);
+    expect(readdirSync(join(folder, 'vendor', 't1')).toSorted()).toEqual(['SMR_027_0100', 'SMR_031_0010', 'ascmhl', 'changes.csv', 'count-sheet.csv', 'turnover.json']);
+    const shot = json('vendor', 't1', 'SMR_027_0100', 'shot.json');
+    expect(shot.numbers).toEqual({ first: 1001, last: 1040 });
+    expect(shot.cut).toEqual({ first: 1009, last: 1032 });
+    expect(shot.record).toEqual({ in: '01:00:00:00', out: '01:00:01:00', rate: '24/1' });
+    expect(shot.passes[0].source).toEqual({ first: 16, last: 55, timecodeFirst: '14:22:00:16', timecodeLast: '14:22:02:07' });
+    expect(shot.passes[0].pictures.colour).toContain('no transfer function, gamut or look');
+    const received = runGemel(['receive', 'vendor/t1'], folder, { PATH: '/nowhere', GEMEL_FFMPEG: '/nowhere/ffmpeg', GEMEL_FFPROBE: '/nowhere/ffprobe' });
+    expect(received.err).toBe('');
+    expect(received.code).toBe(0);
+    expect(json('vendor', 't1-receipt.json')).toMatchObject({ result: 'whole', findings: [], shots: [{ frames: { expected: 120, found: 120 }, headers: { checked: 120, differ: 0 } }, {}] });
+    expect(readFileSync(join(folder, 'vendor', 't1-receipt.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
+  });
+
+  it('says of a changed cut what changed in each shot, packages only what needs other plates, and keeps every frame’s number', () => {
+    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t2', '--frames', 'dpx', '--movies');
+    expect(made.err).toBe('');
+    expect(made.code).toBe(0);
+    const turnover = json('vendor', 't2', 'turnover.json');
+    expect(turnover).toMatchObject({ revision: 2, previous: { package: 't1', revision: 1 }, leftOut: [], dropped: [] });
+    expect(turnover.shots.map(({ shot, folder: packaged, packagedIn, change }: any) => [shot, packaged, packagedIn, change.kinds])).toEqual([
+      ['SMR_027_0100', 'SMR_027_0100', 2, ['longer']],
+      ['SMR_031_0010', null, 1, ['moved']],
+      ['SMR_031_0020', 'SMR_031_0020', 2, ['new']],
+    ]);
+    expect(turnover.shots[0].change.words).toEqual(['2 frames more at the head (999-1000): all there.', '6 frames more at the tail (1041-1046): all there.']);
+    const before = json('vendor', 't1', 'SMR_027_0100', 'shot.json');
+    const after = json('vendor', 't2', 'SMR_027_0100', 'shot.json');
+    expect(after).toMatchObject({ revision: 2, numbers: { first: 999, last: 1046 }, cut: { first: 1007, last: 1038 } });
+    const timecodeOf = (shot: any, number: number): number => shot.passes[0].source.first + number - shot.passes[0].numbers.first;
+    expect(timecodeOf(after, 1020)).toBe(timecodeOf(before, 1020));
+    expect(readFileSync(join(folder, 'vendor', 't2', 'SMR_027_0100', 'plates', 'lead', 'SMR_027_0100_lead.1020.dpx')).equals(readFileSync(join(folder, 'vendor', 't1', 'SMR_027_0100', 'plates', 'lead', 'SMR_027_0100_lead.1020.dpx')))).toBe(true);
+  });
+
+  it('gives a clean receipt for the second package on a volume that takes no writing', () => {
+    const place = join(folder, 'vendor', 't2');
+    chmodSync(place, 0o555);
+    const before = fingerprintTree(place);
+    const received = gemel('receive', 'vendor/t2', '--out', 'receipts');
+    expect(received.err).toBe('');
+    expect(received.code).toBe(0);
+    expect(json('receipts', 't2-receipt.json')).toMatchObject({ result: 'whole', revision: 2, findings: [] });
+    expect(fingerprintTree(place)).toEqual(before);
+    chmodSync(place, 0o755);
+  });
+
+  it('makes no package when the cut has not changed, and says so', () => {
+    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t3', '--frames', 'dpx', '--movies');
+    expect(made.code).toBe(0);
+    expect(made.out).toContain('Nothing to package: no shot needs other plates than it has.');
+    expect(existsSync(join(folder, 'vendor', 't3'))).toBe(false);
+  });
+
+  it('finds a byte that changed, a frame that is gone, one that is too many and a link out of the package', () => {
+    const damaged = join(folder, 'damaged');
+    cpSync(join(folder, 'vendor', 't2'), damaged, { recursive: true });
+    const plates = join(damaged, 'SMR_027_0100', 'plates', 'lead');
+    const frame = join(plates, 'SMR_027_0100_lead.1010.dpx');
+    const bytes = readFileSync(frame);
+    // The seconds of the timecode word (SMPTE ST 268-1, byte 1920).
+    bytes[1922] = 0x33;
+    writeFileSync(frame, bytes);
+    rmSync(join(plates, 'SMR_027_0100_lead.1015.dpx'));
+    writeFileSync(join(plates, 'SMR_027_0100_lead.1999.dpx'), 'too many');
+    symlinkSync('/etc/hostname', join(damaged, 'SMR_027_0100', 'notes.txt'));
+    const received = gemel('receive', 'damaged');
+    expect(received.code).toBe(1);
+    const receipt = json('damaged-receipt.json');
+    const found = receipt.findings.map(({ code, file }: any) => `${code} ${file.slice(file.lastIndexOf('/') + 1)}`);
+    expect(found).toEqual(expect.arrayContaining([
+      'file-altered SMR_027_0100_lead.1010.dpx', 'header-differs SMR_027_0100_lead.####.dpx', 'file-missing SMR_027_0100_lead.1015.dpx', 'sequence-hole SMR_027_0100_lead.####.dpx',
+      'file-extra SMR_027_0100_lead.1999.dpx', 'path-unsafe notes.txt',
+    ]));
+    expect(receipt.result).toBe('not whole');
+    expect(receipt.shots.map(({ shot, result }: any) => [shot, result])).toEqual([['SMR_027_0100', 'not whole'], ['SMR_031_0020', 'whole']]);
+  });
+
+  it('never changes a package that is there, and writes nothing in a dry run', () => {
+    const again = gemel('turnover', 'show.yaml', '--cut', 'cut_v1.edl', '--out', 'vendor/t1');
+    expect(again.code).toBe(2);
+    expect(again.err).toContain('is there already, and a package that was handed over is never changed');
+    const dry = gemel('turnover', 'show.yaml', '--cut', 'cut_v1.edl', '--out', 'elsewhere/t1', '--dry-run');
+    expect(dry.code).toBe(0);
+    expect(JSON.parse(dry.out).shots).toHaveLength(2);
+    expect(existsSync(join(folder, 'elsewhere'))).toBe(false);
+  });
+
+  it('leaves no half package however it is killed, and takes over what was right', async () => {
+    const args = ['turnover', 'show.yaml', '--cut', 'cut_v1.edl', '--out', 'killed/t1', '--frames', 'dpx'];
+    const entry = join(repository, 'src', 'cli', 'main.ts');
+    mkdirSync(join(folder, 'killed'));
+    const building = join(folder, 'killed', '.t1.building');
+    let tookOver = 0;
+    for (const frames of [1, 60, 200]) {
+      const child = spawn(process.execPath, [entry, ...args], { cwd: folder, stdio: 'ignore' });
+      const ended = new Promise((resolve) => child.once('close', resolve));
+      const noted = (): number => (existsSync(join(building, 'notes')) ? readFileSync(join(building, 'notes'), 'utf8').split('\n').length - 1 : 0);
+      while (noted() < frames && child.exitCode === null) await new Promise((resolve) => setTimeout(resolve, 5));
+      child.kill('SIGKILL');
+      await ended;
+      if (child.signalCode !== 'SIGKILL') break;
+      expect(existsSync(join(folder, 'killed', 't1'))).toBe(false);
+      tookOver = noted();
+    }
+    expect(tookOver).toBeGreaterThan(0);
+    expect(gemel(...args).code).toBe(0);
+    expect(readdirSync(join(folder, 'killed'))).toEqual(['t1']);
+    const whole = (place: string): readonly string[] => fingerprintTree(place).filter((line) => line.includes('.dpx ')).map((line) => line.replace(/^.*\/(SMR[^/]*\.dpx) \S+ (\S+) \S+ /, '$1 $2 '));
+    expect(whole(join(folder, 'killed', 't1'))).toEqual(whole(join(folder, 'vendor', 't1')));
+  });
+});
