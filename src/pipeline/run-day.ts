@@ -109,7 +109,7 @@ interface MadePages {
 async function makePages(day: JudgedDay, config: Config, { output, progress, signal, warnings, catalogue }: PageWork): Promise<MadePages> {
   if (!config.sheets) return { pages: [], stills: new Map() };
   const templates = await loadTemplates(config);
-  const plans = planSheets(day, { show: config.show, template: templates.sheet, cardTemplate: templates.card, optics: opticsSettings(config) });
+  const plans = planSheets(day, { show: config.show, template: templates.sheet, cardTemplate: templates.card, optics: opticsSettings(config), firstFrame: config.firstFrame });
   for (const { file, page } of cardPages(plans)) await output.write(file, page);
   const ffmpeg = await locate('ffmpeg');
   if (ffmpeg.kind === 'missing') warnings.push('no ffmpeg: the sheets and the board carry no frames (gemel doctor says how to get it)');

@@ -23,12 +23,12 @@ const ROUNDING = 0.1;
 
 /** The retime an M2 speed stands for; undefined when it is the list's own pace. */
 export function retimeOf(speed: number, rate: FrameRate): Retime | undefined {
-  if (speed === 0) return { kind: 'freeze', words: 'freeze frame (M2 speed 0)' };
+  if (speed === 0) return { kind: 'freeze', words: 'freeze frame' };
   const base = nominalBase(rate);
   if (Math.abs(speed - base) <= ROUNDING / 2 || Math.abs(speed - rateAsNumber(rate)) <= ROUNDING / 2) return undefined;
   const ratio = speed / base;
   const percent = String(Math.round(Math.abs(ratio) * 10_000) / 100);
-  return { kind: 'speed', ratio, words: `${percent} % speed${ratio < 0 ? ', reversed' : ''} (M2 speed ${speed} at ${base})` };
+  return { kind: 'speed', ratio, words: `${percent} % speed${ratio < 0 ? ', reversed' : ''}, M2 ${speed} at ${base}` };
 }
 
 /**

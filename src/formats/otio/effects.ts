@@ -22,7 +22,7 @@ export function readRetime(effects: unknown): Retiming {
   const scalar = first.keys['time_scalar'];
   if (typeof scalar !== 'number' || !Number.isFinite(scalar)) return { fault: { found: `time_scalar ${String(scalar)}`, expected: 'a finite number' } };
   if (scalar === 1) return {};
-  if (scalar === 0) return { retime: { kind: 'freeze', words: 'freeze frame (time scalar 0)' } };
+  if (scalar === 0) return { retime: { kind: 'freeze', words: 'freeze frame' } };
   const percent = String(Math.round(Math.abs(scalar) * 10_000) / 100);
-  return { retime: { kind: 'speed', ratio: scalar, words: `${percent} % speed${scalar < 0 ? ', reversed' : ''} (time scalar ${scalar})` } };
+  return { retime: { kind: 'speed', ratio: scalar, words: `${percent} % speed${scalar < 0 ? ', reversed' : ''}` } };
 }

@@ -120,7 +120,7 @@ describe('a damaged timeline', () => {
     ['several time effects', [clip('a', span(0, 5), { effects: [warp(2), warp(2)] })], 'tracks/0/0: 2 time effects on one item'],
     ['an effect that is not known', [clip('a', span(0, 5), { effects: [{ OTIO_SCHEMA: 'Ramp.1' }] })], 'tracks/0/0: effect Ramp.1'],
     ['two transitions side by side', [clip('a', span(0, 5)), dissolve(1, 1), dissolve(1, 1), clip('b', span(0, 5))], 'tracks/0/1: two transitions side by side'],
-    ['a time warp on a stack', [stack([track([clip('a', span(0, 5))])], { source_range: span(0, 5), effects: [warp(2)] })], 'tracks/0/0: 200 % speed (time scalar 2) on a stack'],
+    ['a time warp on a stack', [stack([track([clip('a', span(0, 5))])], { source_range: span(0, 5), effects: [warp(2)] })], 'tracks/0/0: 200 % speed on a stack'],
   ])('tells %s with the place, and reads the rest', (_what, children, expected) => {
     const text = timeline([track([...children, clip('after', span(0, 7))])]);
     expect(said(text)).toContain(expected);

@@ -218,12 +218,12 @@ describe('what is said beside the clips', () => {
   });
 
   it('notes an XML file that says nothing of a clip, a text that is no table, and files it does not use', async () => {
-    const day = await read({ 'a.xml': { bytes: '<playlist><entry/></playlist>' }, 'todo.txt': { bytes: 'buy tape' }, 'a.wav': {}, 'b.wav': {}, 'cut.edl': {} });
+    const day = await read({ 'a.xml': { bytes: '<playlist><entry/></playlist>' }, 'todo.txt': { bytes: 'buy tape' }, 'a.wav': {}, 'b.wav': {}, 'cut.aaf': {} });
     expect(day.notes).toEqual([]);
     expect(day.problems.map(({ code, severity, file, found }) => [code, severity, file, found])).toEqual([
       ['unreadable-file', 'note', 'todo.txt', expect.stringContaining('no heading row')],
       ['unused-sidecar', 'note', 'a.xml', expect.stringContaining('no element')],
-      ['unreadable-file', 'note', 'a.wav', '3 files that the check does not use: .edl (1), .wav (2)'],
+      ['unreadable-file', 'note', 'a.wav', '3 files that the check does not use: .aaf (1), .wav (2)'],
     ]);
   });
 

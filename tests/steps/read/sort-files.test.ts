@@ -5,12 +5,13 @@ const found = (...files: readonly string[]) => files.map((file) => ({ path: `/me
 const names = (list: readonly { readonly file: string }[]): readonly string[] => list.map(({ file }) => file);
 
 describe('sorting the files of a day', () => {
-  it('tells movies, sequences, tables and sidecars by their endings, whatever the case of the letters', () => {
-    const sorted = sortFiles(found('b.MOV', 'a.mxf', 'c.avi', 'r.R3D', 'log.CSV', 'notes.txt', 'move.f4', 'a.XML', 'cut.edl', 'corrections.yaml', 'x'));
+  it('tells movies, sequences, tables, sidecars and cuts by their endings, whatever the case of the letters', () => {
+    const sorted = sortFiles(found('b.MOV', 'a.mxf', 'c.avi', 'r.R3D', 'log.CSV', 'notes.txt', 'move.f4', 'a.XML', 'cut.EDL', 'cut.otio', 'corrections.yaml', 'x'));
     expect(names(sorted.movies)).toEqual(['a.mxf', 'b.MOV', 'c.avi', 'r.R3D']);
     expect(names(sorted.tables)).toEqual(['log.CSV', 'move.f4', 'notes.txt']);
     expect(names(sorted.sidecars)).toEqual(['a.XML']);
-    expect(names(sorted.unused)).toEqual(['cut.edl', 'x']);
+    expect(names(sorted.cuts)).toEqual(['cut.EDL', 'cut.otio']);
+    expect(names(sorted.unused)).toEqual(['x']);
   });
 
   it('keeps sequences of one name in two folders apart', () => {

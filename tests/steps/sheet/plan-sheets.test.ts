@@ -9,9 +9,9 @@ import { shuffledDay } from '../../support/shuffle-day.ts';
 const OPTIONS = { show: 'Tidewrack', template: DEFAULT_SHEET_TEMPLATE, cardTemplate: DEFAULT_CARD_TEMPLATE };
 
 describe('the plan of a day of sheets', () => {
-  it('has a sheet for every set and a card for each that lacks a pass, sorted', () => {
+  it('has a sheet for every shot, else for the set, and a card for each that lacks a pass, sorted', () => {
     expect(planSheets(makeJudgedDay(), OPTIONS).map(({ file }) => file)).toEqual([
-      'sheets/27B-A.pdf', 'sheets/31-A.pdf', 'sheets/44A-B.pdf', 'sheets/50C-A.pdf', 'repeat-cards/50C-A.pdf', 'sheets/61-A.pdf',
+      'sheets/TWR_027_0010.pdf', 'sheets/TWR_027_0020.pdf', 'sheets/31-A.pdf', 'sheets/44A-B.pdf', 'sheets/50C-A.pdf', 'repeat-cards/50C-A.pdf', 'sheets/61-A.pdf',
     ]);
   });
 

@@ -40,10 +40,10 @@ export function clipFinder(clips: readonly Clip[]): (event: CutEvent) => FoundCl
   return (event) => {
     const { clipName, sourceFile, reel } = event;
     const named = both(
-      sourceFile === undefined ? [] : look(byName, [foldName(lastPart(sourceFile)), foldName(stemOf(sourceFile))], `file ${lastPart(sourceFile)}`),
-      clipName === undefined ? [] : look(byName, nameKeys(clipName), `clip name ${clipName}`),
+      sourceFile === undefined ? [] : look(byName, [foldName(lastPart(sourceFile)), foldName(stemOf(sourceFile))], 'file name'),
+      clipName === undefined ? [] : look(byName, nameKeys(clipName), 'clip name'),
     );
-    const slated = named.length > 0 || clipName === undefined ? [] : look(bySlate, [foldSlate(withoutExtension(clipName))], `clip name ${clipName}, a slate`);
+    const slated = named.length > 0 || clipName === undefined ? [] : look(bySlate, [foldSlate(withoutExtension(clipName))], `clip name ${clipName}, its slate`);
     const reeled = reel === undefined ? [] : look(byReel, [foldName(reel)], `reel ${reel}`);
     const candidates = named.length > 0 ? both(named, reeled) : slated.length > 0 ? both(slated, reeled) : reeled;
     return choose(event, candidates);

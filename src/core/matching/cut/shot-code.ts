@@ -17,7 +17,7 @@ const LONGEST = 2000;
  * none can take long. A code is bounded by what is neither letter nor digit.
  */
 export function codeFinder(patterns: readonly string[]): (text: string) => string | undefined {
-  const expressions = patterns.map((pattern) => new RegExp(`(?<![\\p{L}\\p{N}])${[...pattern].map(partOf).join('')}(?![\\p{L}\\p{N}])`, 'iu'));
+  const expressions = patterns.map((pattern) => new RegExp(`(?<![\\p{L}\\p{N}])${pattern.split('').map(partOf).join('')}(?![\\p{L}\\p{N}])`, 'iu'));
   return (text) => {
     const searched = text.slice(0, LONGEST);
     for (const expression of expressions) {
