@@ -4,6 +4,7 @@ import type { Correction } from '../../core/material/correction.ts';
 import type { LeadMatch, PassMatch } from '../../core/material/plate-set.ts';
 import type { MoveMark, ShotRow } from '../../core/material/shot-list.ts';
 import type { FrameRange } from '../../core/timecode/range.ts';
+import { cutOf } from './report-cut.ts';
 import { sortedBy, tidyNumber } from './order.ts';
 import { alongOf } from './report-along.ts';
 import { findingsOf } from './report-finding.ts';
@@ -91,7 +92,7 @@ function rangeOf({ start, end }: FrameRange) {
   return { start: start + 0, end: end + 0 };
 }
 
-function shotOf({ shot, take, vendor, description, cutIn, cutOut, notes, from }: ShotRow) {
+function shotOf({ shot, take, vendor, description, cutIn, cutOut, notes, inCut, from }: ShotRow) {
   return {
     shot,
     take: take ?? null,
@@ -100,6 +101,7 @@ function shotOf({ shot, take, vendor, description, cutIn, cutOut, notes, from }:
     cutIn: cutIn ?? null,
     cutOut: cutOut ?? null,
     notes: notes ?? null,
+    inCut: inCut === undefined ? null : cutOf(inCut),
     from,
   };
 }
