@@ -11,9 +11,9 @@ const acrossOf = (size: number): number => (size < 12 ? 3 : 2);
 const LABEL_WIDTH = 84;
 
 /** Height of a part with values of this size, points. */
-export function partHeight(flow: PageFlow, { facts, marks }: CardPart, size: number): number {
+export function partHeight(flow: PageFlow, { facts, marks, remark }: CardPart, size: number): number {
   const rows = rowsOf(flow, facts, size).reduce((sum, row) => sum + rowHeight(flow, row, size), 0);
-  return HEADING_HEIGHT + rows + (marks ?? []).reduce((sum, mark) => sum + markHeight(flow, mark, size), 0) + AFTER;
+  return HEADING_HEIGHT + rows + (marks ?? []).reduce((sum, mark) => sum + markHeight(flow, mark, size), 0) + remarkLines(flow, remark).length * REMARK.leading + AFTER;
 }
 
 /** A rule, a heading, the values side by side, the marks one below the other. */
@@ -27,8 +27,15 @@ export function drawPart(flow: PageFlow, part: CardPart, size: number): void {
   flow.y += HEADING_HEIGHT;
   for (const row of rowsOf(flow, part.facts, size)) drawRow(flow, row, size, section);
   for (const mark of part.marks ?? []) drawMark(flow, mark, size, section);
+  if (part.remark !== undefined) flow.paragraph(part.remark, REMARK, section);
   section.end();
   flow.y += AFTER;
+}
+
+const REMARK = { face: 'bold', size: 10, colour: INK, leading: 13 } as const satisfies TextStyle;
+
+function remarkLines(flow: PageFlow, remark: string | undefined): readonly string[] {
+  return remark === undefined ? [] : flow.type.lines(remark, REMARK.face, REMARK.size, flow.width);
 }
 
 /** A fact in its row: `start` and `span` in columns of the page. */

@@ -46,9 +46,9 @@ function drawOrder(flow: PageFlow, { title, show, name, beside, order, like }: R
 }
 
 const LARGEST = 20;
-const SMALLEST = 9;
+const SMALLEST = 8;
 
-/** The largest type at which the whole card keeps to its page; smaller than 9 points nobody reads on a floor, so past that the marks run over. */
+/** The largest type at which the whole card keeps to its page; smaller than 8 points nobody reads on a floor, so past that the marks run over. */
 function valueSize(flow: PageFlow, card: RepeatCardContent): number {
   const print = smallPrint(card).reduce((sum, { text, style }) => sum + linesOf(flow, text, style).length * style.leading + 2, 0);
   const room = flow.bottom - flow.y - print - missingHeight(flow, card);

@@ -25,10 +25,11 @@ function headed(heading: 'h2' | 'h4', text: string): Html {
   return heading === 'h2' ? html`<h2>${text}</h2>` : html`<h4>${text}</h4>`;
 }
 
-function partOf({ heading: text, facts, marks }: CardPart, heading: 'h2' | 'h4'): Html {
+function partOf({ heading: text, facts, marks, remark }: CardPart, heading: 'h2' | 'h4'): Html {
   return html`${headed(heading, text)}
 ${facts.length === 0 ? undefined : html`<dl>${facts.map(factOf)}</dl>`}
 ${marks === undefined ? undefined : html`<ol class="marks">${marks.map(markOf)}</ol>`}
+${remark === undefined ? undefined : html`<p class="remark">${remark}</p>`}
 `;
 }
 

@@ -29,6 +29,8 @@ export interface CardPart {
   readonly heading: string;
   readonly facts: readonly CardFact[];
   readonly marks?: readonly CardMark[];
+  /** What holds for all the marks. */
+  readonly remark?: string;
 }
 
 /** A value to set again. `tolerance`: "± 0.64 cm"; `also`: the same in other units and what follows from it; `mark`: the number of its source. */

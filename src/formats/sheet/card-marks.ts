@@ -9,6 +9,7 @@ import { soundPoint } from '../../core/optics/moves/mark.ts';
 import { rateAsNumber } from '../../core/timecode/rate.ts';
 import type { CardMark } from './card-content.ts';
 import { feetWords, sharpWords } from './crew-units.ts';
+import { markTolerances } from './mark-tolerances.ts';
 import { numberWords } from './value-words.ts';
 
 /** A mark of the lead's move, and its time. `fromSync` is false when no sync mark is on record and time counts from the lead's first frame. */
@@ -18,14 +19,21 @@ interface TimedMark {
   readonly fromSync: boolean;
 }
 
-/** The marks of the lead's move in the order of time, each with its time from the sync mark, its place, turn, lens and what is sharp there. */
-export function cardMarks(marks: readonly MoveMark[], lead: Clip, optics: ClipOptics | undefined): readonly CardMark[] {
+/** The marks, and what holds for all of them (may be empty). */
+export interface CardMarks {
+  readonly marks: readonly CardMark[];
+  readonly remark: string;
+}
+
+/** The marks of the lead's move in the order of time, each with its time from the sync mark, its place, turn, lens, what is sharp there, and how exactly they must be met. */
+export function cardMarks(marks: readonly MoveMark[], lead: Clip, optics: ClipOptics | undefined): CardMarks {
   const ofLead = marksOfLead(marks, lead);
   const sync = ofLead.map((mark) => (syncMarkName(mark.mark) === undefined ? undefined : frameOf(mark, lead))).find((frame) => frame !== undefined);
-  return ofLead
+  const inOrder = ofLead
     .map((mark) => timed(mark, lead, sync))
-    .toSorted((a, b) => (a.seconds ?? Number.MAX_VALUE) - (b.seconds ?? Number.MAX_VALUE) || (a.mark.from < b.mark.from ? -1 : 1))
-    .map((entry) => cardMark(entry, lead, optics));
+    .toSorted((a, b) => (a.seconds ?? Number.MAX_VALUE) - (b.seconds ?? Number.MAX_VALUE) || (a.mark.from < b.mark.from ? -1 : 1));
+  const tolerances = optics === undefined ? '' : markTolerances(inOrder, optics, lead.rate);
+  return { marks: inOrder.map((entry) => cardMark(entry, lead, optics)), remark: tolerances === '' ? '' : `Each mark within ± ${tolerances}.` };
 }
 
 /** Notes of other passes name another take; where one take holds several, the pass column tells them apart. */

@@ -80,8 +80,8 @@ function partOf(name: CardSection, { judged, lead, optics, sources, heading }: M
     case 'length': return { part: { heading, facts: cardLengths(judged, lead) }, missing: [] };
     case 'notes': return { part: { heading, facts: lead.notes.map((note) => ({ label: 'Lead pass', value: note })) }, missing: [] };
     case 'marks': {
-      const marks = cardMarks(judged.marks, lead, optics);
-      if (marks.length > 0) return { part: { heading, facts: [], marks }, missing: [] };
+      const { marks, remark } = cardMarks(judged.marks, lead, optics);
+      if (marks.length > 0) return { part: { heading, facts: [], marks, ...(remark === '' ? {} : { remark }) }, missing: [] };
       return { part: { heading, facts: [] }, missing: judged.matched.set.method.movingCamera ? [{ what: 'marks of the move', why: 'nobody can repeat it' }] : [] };
     }
     default: {
@@ -97,6 +97,6 @@ function withinWords(optics: ClipOptics | undefined, parts: readonly CardPart[])
   if (limits === undefined || plate === undefined) return [];
   const px = (value: number): string => `${numberWords(value, 2)} px`;
   const kept = `Each ± by itself keeps the join within ${px(limits.shiftPx)} of shift, ${px(limits.parallaxPx)} of parallax, ${px(limits.blurPx)} of blur and ${numberWords(limits.stops, 2)} stop on ${plate.widthPx} × ${plate.heightPx}. What has no ± is met exactly.`;
-  const fine = parts.some(({ facts }) => facts.some(({ tolerance }) => tolerance?.endsWith(FINE) === true));
+  const fine = parts.some(({ facts, remark }) => remark?.includes(FINE) === true || facts.some(({ tolerance }) => tolerance?.endsWith(FINE) === true));
   return fine ? [kept, `${FINE} finer than a tape (${READ_TO.mm} mm) or a level (${READ_TO.degrees}°) shows: line near and far things up with the lead’s picture laid over the monitor.`] : [kept];
 }
