@@ -22,12 +22,15 @@ export class MaskMaker {
   readonly worst: Float32Array;
   readonly #still: Still;
   readonly #planes: { readonly blocked: Uint8Array; readonly lead: Uint8Array; readonly swapped: Uint8Array };
+  /** Written over at every pair. */
+  readonly #room: { readonly lead: Float32Array; readonly swapped: Float32Array; readonly rows: Float32Array };
 
   constructor(still: Still) {
     this.#still = still;
     const area = still.width * still.height;
     this.worst = new Float32Array(area);
     this.#planes = { blocked: new Uint8Array(area), lead: new Uint8Array(area), swapped: new Uint8Array(area) };
+    this.#room = { lead: new Float32Array(area), swapped: new Float32Array(area), rows: new Float32Array(area) };
   }
 
   /**
@@ -52,7 +55,8 @@ export class MaskMaker {
     const { values, threshold } = this.#still;
     const { blocked, lead, swapped } = this.#planes;
     const { worst } = this;
-    const [a, b] = [softened(pair.lead), softened(pair.swapped)];
+    const a = softened(pair.lead, this.#room.lead, this.#room.rows);
+    const b = softened(pair.swapped, this.#room.swapped, this.#room.rows);
     const { gain: gainA, offset: offsetA } = lightTo(a, values);
     const { gain: gainB, offset: offsetB } = lightTo(b, values);
     for (let i = 0; i < a.length; i++) {

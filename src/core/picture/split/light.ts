@@ -8,7 +8,7 @@ export interface Light {
 
 const AS_IT_IS: Light = { gain: 1, offset: 0 };
 /** Pixels that are enough for a fit. */
-const ENOUGH = 2400;
+const ENOUGH = 1800;
 /** Fewer agreeing than this: too much differs for a fit to be believed. */
 const LEAST_AGREEING = 0.35;
 /** With fewer codes from dark to bright a gain cannot be told. */
@@ -16,12 +16,16 @@ const LEAST_TONAL_RANGE = 20;
 
 /** The light that makes `values` like `reference` wherever they show the same; as it is where that cannot be told. */
 export function lightTo(values: Float32Array, reference: Float32Array): Light {
-  // An odd step, so that the picked pixels do not stand in columns.
-  const step = Math.floor(values.length / ENOUGH / 2) * 2 + 1;
-  const count = Math.ceil(values.length / step);
-  const pick = (from: Float32Array): Float32Array => Float32Array.from({ length: count }, (_, i) => from[i * step] ?? 0);
-  const fit = fitGain(pick(values), pick(reference));
+  const fit = fitGain(somePixels(values), somePixels(reference));
   return fit === undefined || fit.agreeing < LEAST_AGREEING || fit.tonalRange < LEAST_TONAL_RANGE ? AS_IT_IS : { gain: fit.gain, offset: fit.offset };
+}
+
+/** An odd step, so that the picked pixels do not stand in columns. */
+function somePixels(values: Float32Array): Float32Array {
+  const step = Math.floor(values.length / ENOUGH / 2) * 2 + 1;
+  const some = new Float32Array(Math.ceil(values.length / step));
+  for (let i = 0; i < some.length; i++) some[i] = values[i * step] ?? 0;
+  return some;
 }
 
 /** Values in another light. */

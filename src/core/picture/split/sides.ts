@@ -25,12 +25,13 @@ const EDGE_SHARE = 0.02;
 /**
  * Between whom the line must run: right of the left figure's middle and left of the right figure's, in both passes, so that
  * each side keeps its own performer. A frame in which two who were apart are one patch has no such place. Undefined when no
- * frame of either pass shows two figures apart.
+ * frame of either pass shows two figures apart. Only against a clean plate (`sure`) is one figure alone believed: in the median
+ * of the passes, who stands still may be part of the set.
  */
-export function sideLimits(frames: readonly FrameFigures[], width: number): readonly SideLimits[] | undefined {
+export function sideLimits(frames: readonly FrameFigures[], width: number, sure: boolean): readonly SideLimits[] | undefined {
   const people = frames.map(({ lead, swapped }) => ({ lead: twoFigures(lead), swapped: twoFigures(swapped) }));
-  const passes = (['lead', 'swapped'] as const).map((name) => followPass(people.map((frame) => frame[name]), width));
-  const anyApart = people.some(({ lead, swapped }) => lead.length === 2 || swapped.length === 2 || areApart([...lead, ...swapped]));
+  const passes = (['lead', 'swapped'] as const).map((name) => followPass(people.map((frame) => frame[name]), width, sure));
+  const anyApart = people.some(({ lead, swapped }) => lead.length === 2 || swapped.length === 2 || (sure && areApart([...lead, ...swapped])));
   if (!anyApart) return undefined;
   const known = people.map(({ lead, swapped }, t) => limitsOf([lead, swapped], passes.map((pass) => pass[t] ?? ''), width));
   return placeLoneFigures(known, people, width);
@@ -53,9 +54,9 @@ function areApart(figures: readonly Blob[]): boolean {
 type Presence = '' | 'contact' | 'left the frame';
 
 /** For each frame of a pass, why it shows fewer than two figures; '' where it shows both, none, or was shot without a double. */
-function followPass(figures: readonly (readonly Blob[])[], width: number): readonly Presence[] {
+function followPass(figures: readonly (readonly Blob[])[], width: number, sure: boolean): readonly Presence[] {
   const apart = figures.flatMap((blobs, t) => (blobs.length === 2 ? [t] : []));
-  if (apart.length < DOUBLE_SHARE * figures.length) return figures.map(() => '');
+  if (apart.length < DOUBLE_SHARE * figures.length) return figures.map((blobs) => (sure || blobs.length !== 1 ? '' : 'contact'));
   let next = 0;
   return figures.map((blobs, t) => {
     const [blob] = blobs;

@@ -3,10 +3,9 @@ import type { LumaFrame } from '../frame.ts';
 /**
  * A frame blurred by a Gaussian of 1 pixel (as the binomial 1 4 6 4 1) and then averaged over 3 x 3: 1 5 11 14 11 5 1 in 48ths
  * each way, edges repeated. The blur keeps the ringing of a resampled hard edge from reading as somebody standing there; the
- * average brings the noise down.
+ * average brings the noise down. `out` and `rows` may be given to be written over.
  */
-export function softened({ width, height, values }: LumaFrame): Float32Array {
-  const rows = new Float32Array(width * height);
+export function softened({ width, height, values }: LumaFrame, out: Float32Array = new Float32Array(width * height), rows: Float32Array = new Float32Array(width * height)): Float32Array {
   const padded = new Float32Array(width + 6);
   for (let y = 0; y < height; y++) {
     const row = y * width;
@@ -20,7 +19,6 @@ export function softened({ width, height, values }: LumaFrame): Float32Array {
       rows[row + x] = (14 * (padded[x + 3] ?? 0) + 11 * near + 5 * next + far) / 48;
     }
   }
-  const out = new Float32Array(width * height);
   const at = (y: number): number => Math.min(Math.max(y, 0), height - 1) * width;
   for (let y = 0; y < height; y++) {
     const [a, b, c, d, e, f, g] = [at(y - 3), at(y - 2), at(y - 1), at(y), at(y + 1), at(y + 2), at(y + 3)];

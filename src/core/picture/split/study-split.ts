@@ -56,7 +56,7 @@ export class SplitStudy {
 
   /** A frame of either pass that has no partner at the sync tried: it matters only to what the line bears if the sync is moved. */
   addAlone(frame: LumaFrame): void {
-    this.#alone.push(new MaskMaker(this.#still).masksOf({ frame: 0, lead: frame, swapped: frame }).blocked);
+    this.#alone.push(this.#maker.masksOf({ frame: 0, lead: frame, swapped: frame }).blocked);
   }
 
   /** The answer, in px of the proxy; `scaleSplit` brings it to the plate. */
@@ -75,7 +75,7 @@ export class SplitStudy {
   #limits(): readonly SideLimits[] | undefined {
     const { within } = this.#rules;
     if (within !== undefined) return this.#masks.map(() => ({ ...within, why: '' }));
-    return sideLimits(this.#masks, this.#still.width);
+    return sideLimits(this.#masks, this.#still.width, this.#still.photographed);
   }
 
   #doubt(limits: readonly SideLimits[] | undefined): string | undefined {
@@ -86,6 +86,7 @@ export class SplitStudy {
     const crowded = masks.filter(({ share }) => share > MOST_SHARE).length;
     if (2 * crowded > masks.length) return `more than ${100 * MOST_SHARE} % of the picture differs in ${crowded} of ${masks.length} frames: not registered, not lit alike, or the clean plate is another picture`;
     if (limits === undefined) return 'no frame shows two performers apart, so there is nothing to run a line between';
+    if (!this.#still.photographed && 2 * limits.filter(({ why }) => why !== '').length > limits.length) return 'in most frames two performers cannot be told apart without a clean plate';
     return undefined;
   }
 
