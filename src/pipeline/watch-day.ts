@@ -106,7 +106,7 @@ async function awayWords({ media }: Config, { files }: MediaListing, judgedRoots
 
 /** The pipeline and the files it names, by size and time of change, and gemel's own version. */
 async function besides(config: Config): Promise<string> {
-  const files = [config.from, config.correctionsFile, config.shotList, config.sheetTemplate, ...config.mappingFiles].filter((file) => file !== undefined);
+  const files = [config.from, config.correctionsFile, config.shotList, ...config.cuts, config.sheetTemplate, ...config.mappingFiles].filter((file) => file !== undefined);
   const facts = await Promise.all(files.map(async (file) => stat(resolve(file)).then(({ size, mtimeMs }) => `${file} ${size} ${mtimeMs}`, () => `${file} absent`)));
   return textDigest([gemelVersion(), ...facts].join('\n'));
 }

@@ -54,7 +54,8 @@ export function tieCut(cuts: readonly Cut[], known: TieKnowledge): TiedCut {
     }
   }
   const stacks = stacksOf(laid, known);
-  const shots = unique(stacks.map((stack) => shotOf(stack, shotNamer(known.rules, known.shots))));
+  const nameOf = shotNamer(known.rules, known.shots);
+  const shots = unique(stacks.map((stack) => shotOf(stack, nameOf)));
   const evidence = stacks.flatMap(({ lead, others }, index) => others.flatMap((other) => cutSync(lead, other, shots[index]?.shot ?? '') ?? []));
   const agreed = weighEvidence(evidence);
   return { shots, evidence: agreed.evidence, findings: [...raiseCutDoubts(doubts, alone(laid, stacks, known)), ...agreed.findings, ...doubledCodes(shots)] };
