@@ -66,7 +66,7 @@ export function wordsOfNotCompared({ passes, why }: Extract<ComparedMove, { kind
 const PROBLEMS: Readonly<Record<MarkProblem['kind'], readonly [severity: Severity, seen: string, remedy: string]>> = {
   missing: ['warn', 'is not on record, though the other pass has it: whether the camera was there with the other pass nobody can tell', 'Note it with its timecode while the floor marks are down, or give it the same name in both passes.'],
   repeated: ['note', 'is noted twice for one pass: the first of the two is compared', 'Strike out the one that is not true.'],
-  'without-time': ['note', 'has no time: where the camera was is compared, not when', 'Add its timecode (column tc) or seconds from the sync mark (column time).'],
+  'without-time': ['note', 'has no time that lies in the clip: where the camera was is compared, not when', 'Add its timecode (column tc) or seconds from the sync mark (column time).'],
   backwards: ['warn', 'is noted after a mark that it comes before: one of the two times is wrong, or the rows were mixed up', 'Put the times or the order of the rows right.'],
   'other-order': ['warn', 'is reached in another order than in the lead: the camera went another way, or two names were mixed up', 'Look at both passes; put the names right, or shoot the pass again along the way of the lead.'],
 };

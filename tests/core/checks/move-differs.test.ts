@@ -186,7 +186,7 @@ describe('marks of two passes', () => {
   it.each<[string, readonly MoveMark[], severity: string, clip: Clip, says: string, place: string]>([
     ['missing', swappedMarks().slice(0, 2), 'warn', SWAPPED, '"end" is not on record', 'mark "end": moves.csv line 2end'],
     ['noted twice', [...swappedMarks(), mark('Swapped', 2, 'END', at(SWAPPED, 200), { x: 0.4 })], 'note', SWAPPED, '"END" is noted twice', 'mark "END": moves.csv line 6END'],
-    ['without a time', [swappedMarks()[0], mark('Swapped', 2, 'door', undefined, { x: 0.2 }), swappedMarks()[2]].flatMap((one) => one ?? []), 'note', SWAPPED, '"door" has no time', 'mark "door": moves.csv line 6door'],
+    ['without a time', [swappedMarks()[0], mark('Swapped', 2, 'door', undefined, { x: 0.2 }), swappedMarks()[2]].flatMap((one) => one ?? []), 'note', SWAPPED, '"door" has no time that lies in the clip', 'mark "door": moves.csv line 6door'],
   ])('of which one is %s are a finding with the place', (_name, marks, severity, clip, says, place) => {
     const finding = onlyFinding({ marks: all(marks) });
     expect(finding).toMatchObject({ severity, subject: [clip.id] });

@@ -40,7 +40,7 @@ export function soundScene(over: Partial<Scene> = {}): Scene {
 /** A handheld move to marks, noted for the lead and the swapped pass; the clean plate lasts as long as the lead. */
 export function handheldScene(): Scene {
   const mark = (take: number, pass: string): NonNullable<GroupedDay['marks']>[number] => ({
-    slate: '27B', take, pass, mark: 'door', tc: '10:00:05:00', from: `moves.csv line ${take + 1}`,
+    slate: '27B', take, pass, mark: 'door', tc: `10:0${take * 2}:01:00`, from: `moves.csv line ${take + 1}`,
   });
   return soundScene({
     clean: makeFullClip(3, 'clean', { frames: 240 }),
