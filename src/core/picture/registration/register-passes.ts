@@ -26,15 +26,22 @@ export function registerPasses(lead: readonly LumaFrame[], swapped: readonly Lum
     if (answer.kind === 'measured') answers.push(answer);
     else why = answer.why;
   }
-  const best = answers.toSorted((a, b) => b.q - a.q)[0];
-  if (best === undefined) return { kind: 'cannot-tell', why };
+  if (answers.length === 0 || answers.length < Math.min(lead.length, swapped.length) / 2) return { kind: 'cannot-tell', why };
   const nulls = [...nullMoves(lead, noise), ...nullMoves(swapped, noise)];
   const nullPx = nulls.length === 0 ? undefined : Math.max(...nulls);
-  const middle = (key: 'dx' | 'dy' | 'scale' | 'rotationDeg' | 'gain' | 'offset' | 'psr' | 'q'): number => median(answers.map((answer) => answer[key]));
+  const middle = (key: 'dx' | 'dy' | 'scale' | 'rotationDeg' | 'gain' | 'offset' | 'psr' | 'q' | 'uncertaintyPx'): number => median(answers.map((answer) => answer[key]));
   return {
-    ...best,
-    ...{ dx: middle('dx'), dy: middle('dy'), scale: middle('scale'), rotationDeg: middle('rotationDeg'), gain: middle('gain'), offset: middle('offset'), psr: middle('psr'), q: middle('q') },
-    uncertaintyPx: Math.max(median(answers.map((answer) => answer.uncertaintyPx)), 3 * (nullPx ?? 0)),
+    kind: 'measured',
+    dx: middle('dx'),
+    dy: middle('dy'),
+    scale: middle('scale'),
+    rotationDeg: middle('rotationDeg'),
+    gain: middle('gain'),
+    offset: middle('offset'),
+    psr: middle('psr'),
+    q: middle('q'),
+    confidence: answers.filter(({ confidence }) => confidence === 'low').length * 2 > answers.length ? 'low' : 'good',
+    uncertaintyPx: Math.max(middle('uncertaintyPx'), 3 * (nullPx ?? 0)),
     ...(nullPx === undefined ? {} : { nullPx }),
     pairs: answers.length,
   };
