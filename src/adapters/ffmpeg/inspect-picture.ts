@@ -1,4 +1,4 @@
-import { mediaUrl, MOVIE_INPUT } from './media-url.ts';
+import { lastWords, mediaUrl, MOVIE_INPUT } from './media-url.ts';
 import { runProgram } from './run-program.ts';
 
 /** What pulling frames must know of a movie beyond its index: when its pictures start against the container, and how colour is coded. */
@@ -14,12 +14,13 @@ export interface PictureCoding {
 
 export const UNKNOWN_CODING: PictureCoding = { startsAtS: undefined, pixelFormat: '', matrix: '', height: 0 };
 
-/** Asks ffprobe. Whatever it does not say stays unknown. */
+/** Asks ffprobe. Whatever it does not say stays unknown. @throws {Error} when it cannot read the movie or takes too long: to go on would be to guess. */
 export async function inspectPicture(ffprobe: string, path: string, signal: AbortSignal): Promise<PictureCoding> {
   const wanted = 'stream=start_time,pix_fmt,color_space,height:format=start_time';
   const args = ['-v', 'error', ...MOVIE_INPUT, '-select_streams', 'v:0', '-show_entries', wanted, '-of', 'json', '-i', mediaUrl(path)];
-  const run = await runProgram(ffprobe, args, { timeoutMs: 20_000, maxOutputBytes: 1024 * 1024, signal });
-  if (run.code !== 0) return UNKNOWN_CODING;
+  const run = await runProgram(ffprobe, args, { timeoutMs: 60_000, maxOutputBytes: 1024 * 1024, signal });
+  if (run.timedOut) throw new Error('ffprobe took longer than 60 s');
+  if (run.code !== 0) throw new Error(`ffprobe said: ${lastWords(run.stderr, path)}`);
   const answer: unknown = JSON.parse(new TextDecoder().decode(run.stdout));
   const stream = recordOf(listOf(recordOf(answer)['streams'])[0]);
   const starts = [stream['start_time'], recordOf(recordOf(answer)['format'])['start_time']].map(Number);

@@ -99,6 +99,6 @@ export class FfmpegPuller implements FramePuller {
 }
 
 async function listEncoders(ffmpeg: string, signal: AbortSignal): Promise<ReadonlySet<string>> {
-  const { stdout } = await runProgram(ffmpeg, ['-v', 'error', '-hide_banner', '-encoders'], { timeoutMs: 20_000, maxOutputBytes: 1024 * 1024, signal });
+  const { stdout } = await runProgram(ffmpeg, ['-v', 'error', '-hide_banner', '-encoders'], { timeoutMs: 60_000, maxOutputBytes: 1024 * 1024, signal });
   return new Set(new TextDecoder().decode(stdout).split('\n').map((line) => line.trim().split(/\s+/)[1] ?? ''));
 }
