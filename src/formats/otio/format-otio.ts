@@ -54,7 +54,7 @@ type Json = Readonly<Record<string, unknown>>;
  */
 export function formatOtio(timeline: WrittenTimeline): string {
   const { name, rate, start, tracks, metadata } = timeline;
-  const length = Math.max(0, ...tracks.flatMap(({ clips }) => clips.map(({ at, frames }) => at + frames)));
+  const length = tracks.flatMap(({ clips }) => clips).reduce((longest, { at, frames }) => Math.max(longest, at + frames), 0);
   const written = {
     OTIO_SCHEMA: 'Timeline.1',
     metadata: own(metadata),

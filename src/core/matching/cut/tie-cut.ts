@@ -3,7 +3,6 @@ import type { CutShot } from '../../material/cut.ts';
 import type { Cut } from '../../material/cut-event.ts';
 import type { Finding } from '../../material/finding.ts';
 import type { ShotRow } from '../../material/shot-list.ts';
-import { overlap } from '../../timecode/range.ts';
 import { groupBy } from '../sorted.ts';
 import type { SyncEvidence } from '../sync.ts';
 import { cutSync } from './cut-sync.ts';
@@ -14,6 +13,7 @@ import type { TiedEvent } from './lay-layer.ts';
 import { layLayer, placeText } from './lay-layer.ts';
 import type { ShotNamer } from './name-shots.ts';
 import { ASSUMED, shotNamer } from './name-shots.ts';
+import { neighbourFinder } from './neighbours.ts';
 import type { ShotCodeRules } from './shot-code.ts';
 
 /** What a cut is tied with: the clips of the day, which of them belong together, and the shot list. */
@@ -73,16 +73,16 @@ function timelineOf({ file }: Cut): string {
 }
 
 function stacksOf(laid: readonly Laid[], known: TieKnowledge): readonly Stack[] {
-  const timelines = groupBy(laid, ({ timeline }) => timeline);
+  const timelines = new Map([...groupBy(laid, ({ timeline }) => timeline)].map(([name, events]) => [name, neighbourFinder(events)]));
   return laid.filter(({ clip, event }) => clip.role === 'lead' && !event.disabled).map((lead) => {
-    const layers = (timelines.get(lead.timeline) ?? []).filter((other) => other === lead || liesOver(lead, other, known));
+    const near = timelines.get(lead.timeline)?.(lead.event.record) ?? [];
+    const layers = near.filter((other) => other === lead || liesOver(lead, other, known));
     return { lead, layers, others: layers.filter((other) => other !== lead) };
   });
 }
 
 /** Lists of different files may be tracks of one cut or reels that all begin at one hour: then only passes of one set belong together. */
 function liesOver(lead: Laid, other: Laid, { setOf }: TieKnowledge): boolean {
-  if (overlap(lead.event.record, other.event.record) === undefined) return false;
   if (other.cut === lead.cut) return other.event.track !== lead.event.track;
   const set = setOf(lead.clip.id);
   return set !== undefined && set === setOf(other.clip.id);
