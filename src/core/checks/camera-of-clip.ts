@@ -52,7 +52,8 @@ export function plateOf({ picture, lens }: Clip, sensorModes: readonly SensorMod
 /** The near and the far plane of a clip: subject and background as taped, else the subject where the lens is focused (said so). Impossible distances are left out. */
 export function planesOfClip(clip: Clip): Planes {
   const [subjectM, backgroundM] = [distanceOf(clip.position.subjectDistanceM?.value), distanceOf(clip.position.backgroundDistanceM?.value)];
-  const { focusM } = cameraStateOf(clip);
+  // Only where nobody taped the subject does the focus stand in for it.
+  const focusM = subjectM === undefined ? cameraStateOf(clip).focusM : undefined;
   return planesOf({
     ...(subjectM === undefined ? {} : { subjectM }),
     ...(backgroundM === undefined ? {} : { backgroundM }),
