@@ -33,7 +33,7 @@ export interface LoadedConfig {
 
 /**
  * The default pipeline, a pipeline file laid over it when one is given, its mappings and its corrections, then the overrides.
- * @throws {UsageError} listing every problem of the file; folders that are not there among them.
+ * @throws {UsageError} listing every problem of the file; folders and cuts that are not there among them.
  */
 export async function loadConfig(pipelinePath: string | undefined, overrides: Overrides): Promise<LoadedConfig> {
   const defaults = parseDefaultPipeline(await readText(defaultPipelinePath(), 'the default pipeline'));
@@ -110,6 +110,9 @@ async function assertFolders(config: Config, filesToo: boolean): Promise<void> {
     if (found?.isDirectory() === true && !filesToo && (await isInside(config.out, folder))) {
       problems.push(`the output folder ${config.out} would lie inside the media folder ${folder}; gemel never writes there. Give --out FOLDER somewhere else`);
     }
+  }
+  for (const cut of config.cuts) {
+    if ((await stat(cut).catch(() => undefined))?.isFile() !== true) problems.push(`the cut ${cut} is not there, or no file; check the path`);
   }
   if (problems.length > 0) throw new UsageError(problems);
 }

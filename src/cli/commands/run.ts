@@ -8,6 +8,7 @@ const EXAMPLES = `
 Examples:
   gemel run pipelines/show.yaml
   gemel run pipelines/show.yaml --media /Volumes/DAY_05 --out day-05
+  gemel run pipelines/show.yaml --cut cut/r1_V1.edl cut/r1_V2.edl
 
 Every key of a pipeline file is explained in docs/pipeline.md; what it leaves out, pipelines/default.yaml answers.`;
 
