@@ -1,6 +1,11 @@
 import { chmodSync, cpSync, existsSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
+import type { Receipt } from '../../src/formats/turnover/receipt.ts';
+import { receiptFile } from '../../src/formats/turnover/receipt.ts';
+import type { ShotFile } from '../../src/formats/turnover/shot-file.ts';
+import { shotFile } from '../../src/formats/turnover/shot-file.ts';
+import { turnoverFile } from '../../src/formats/turnover/turnover-file.ts';
 import { sharedFolder } from '../support/make-media.ts';
 import { fingerprintTree, runGemel } from '../support/run-gemel.ts';
 import type { GemelRun } from '../support/run-gemel.ts';
@@ -29,8 +34,16 @@ function gemel(...args: readonly string[]): GemelRun {
   return runGemel(args, folder);
 }
 
-function json(...path: readonly string[]): any {
-  return JSON.parse(readFileSync(join(folder, ...path), 'utf8'));
+function text(...path: readonly string[]): string {
+  return readFileSync(join(folder, ...path), 'utf8');
+}
+
+function shotIn(...path: readonly string[]): ShotFile {
+  return shotFile.parse(JSON.parse(text(...path, 'shot.json')));
+}
+
+function receiptAt(...path: readonly string[]): Receipt {
+  return receiptFile.parse(JSON.parse(text(...path)));
 }
 
 describe('from the cut to the vendor and back', () => {
@@ -40,16 +53,16 @@ describe('from the cut to the vendor and back', () => {
     expect(made.code).toBe(0);
     expect(readdirSync(join(folder, 'vendor')).toSorted()).toEqual(['t1']);
     expect(readdirSync(join(folder, 'vendor', 't1')).toSorted()).toEqual(['SMR_027_0100', 'SMR_031_0010', 'ascmhl', 'changes.csv', 'count-sheet.csv', 'turnover.json']);
-    const shot = json('vendor', 't1', 'SMR_027_0100', 'shot.json');
+    const shot = shotIn('vendor', 't1', 'SMR_027_0100');
     expect(shot.numbers).toEqual({ first: 1001, last: 1040 });
     expect(shot.cut).toEqual({ first: 1009, last: 1032 });
     expect(shot.record).toEqual({ in: '01:00:00:00', out: '01:00:01:00', rate: '24/1' });
-    expect(shot.passes[0].source).toEqual({ first: 16, last: 55, timecodeFirst: '14:22:00:16', timecodeLast: '14:22:02:07' });
-    expect(shot.passes[0].pictures.colour).toContain('no transfer function, gamut or look');
+    expect(shot.passes[0]?.source).toEqual({ first: 16, last: 55, timecodeFirst: '14:22:00:16', timecodeLast: '14:22:02:07' });
+    expect(shot.passes[0]?.pictures?.colour).toContain('no transfer function, gamut or look');
     const received = runGemel(['receive', 'vendor/t1'], folder, { PATH: '/nowhere', GEMEL_FFMPEG: '/nowhere/ffmpeg', GEMEL_FFPROBE: '/nowhere/ffprobe' });
     expect(received.err).toBe('');
     expect(received.code).toBe(0);
-    expect(json('vendor', 't1-receipt.json')).toMatchObject({ result: 'whole', findings: [], shots: [{ frames: { expected: 120, found: 120 }, headers: { checked: 120, differ: 0 } }, {}] });
+    expect(receiptAt('vendor', 't1-receipt.json')).toMatchObject({ result: 'whole', findings: [], shots: [{ frames: { expected: 120, found: 120 }, headers: { checked: 120, differ: 0 } }, {}] });
     expect(readFileSync(join(folder, 'vendor', 't1-receipt.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
   });
 
@@ -57,19 +70,19 @@ describe('from the cut to the vendor and back', () => {
     const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t2', '--frames', 'dpx', '--movies');
     expect(made.err).toBe('');
     expect(made.code).toBe(0);
-    const turnover = json('vendor', 't2', 'turnover.json');
+    const turnover = turnoverFile.parse(JSON.parse(text('vendor', 't2', 'turnover.json')));
     expect(turnover).toMatchObject({ revision: 2, previous: { package: 't1', revision: 1 }, leftOut: [], dropped: [] });
-    expect(turnover.shots.map(({ shot, folder: packaged, packagedIn, change }: any) => [shot, packaged, packagedIn, change.kinds])).toEqual([
+    expect(turnover.shots.map(({ shot, folder: packaged, packagedIn, change }) => [shot, packaged, packagedIn, change.kinds])).toEqual([
       ['SMR_027_0100', 'SMR_027_0100', 2, ['longer']],
       ['SMR_031_0010', null, 1, ['moved']],
       ['SMR_031_0020', 'SMR_031_0020', 2, ['new']],
     ]);
-    expect(turnover.shots[0].change.words).toEqual(['2 frames more at the head (999-1000): all there.', '6 frames more at the tail (1041-1046): all there.']);
-    const before = json('vendor', 't1', 'SMR_027_0100', 'shot.json');
-    const after = json('vendor', 't2', 'SMR_027_0100', 'shot.json');
+    expect(turnover.shots[0]?.change.words).toEqual(['2 frames more at the head (999-1000): all there.', '6 frames more at the tail (1041-1046): all there.']);
+    const before = shotIn('vendor', 't1', 'SMR_027_0100');
+    const after = shotIn('vendor', 't2', 'SMR_027_0100');
     expect(after).toMatchObject({ revision: 2, numbers: { first: 999, last: 1046 }, cut: { first: 1007, last: 1038 } });
-    const timecodeOf = (shot: any, number: number): number => shot.passes[0].source.first + number - shot.passes[0].numbers.first;
-    expect(timecodeOf(after, 1020)).toBe(timecodeOf(before, 1020));
+    const sourceFrame = ({ passes: [lead] }: ShotFile, number: number): number => (lead?.source?.first ?? 0) + number - (lead?.numbers?.first ?? 0);
+    expect(sourceFrame(after, 1020)).toBe(sourceFrame(before, 1020));
     expect(readFileSync(join(folder, 'vendor', 't2', 'SMR_027_0100', 'plates', 'lead', 'SMR_027_0100_lead.1020.dpx')).equals(readFileSync(join(folder, 'vendor', 't1', 'SMR_027_0100', 'plates', 'lead', 'SMR_027_0100_lead.1020.dpx')))).toBe(true);
   });
 
@@ -80,7 +93,7 @@ describe('from the cut to the vendor and back', () => {
     const received = gemel('receive', 'vendor/t2', '--out', 'receipts');
     expect(received.err).toBe('');
     expect(received.code).toBe(0);
-    expect(json('receipts', 't2-receipt.json')).toMatchObject({ result: 'whole', revision: 2, findings: [] });
+    expect(receiptAt('receipts', 't2-receipt.json')).toMatchObject({ result: 'whole', revision: 2, findings: [] });
     expect(fingerprintTree(place)).toEqual(before);
     chmodSync(place, 0o755);
   });
@@ -106,14 +119,14 @@ describe('from the cut to the vendor and back', () => {
     symlinkSync('/etc/hostname', join(damaged, 'SMR_027_0100', 'notes.txt'));
     const received = gemel('receive', 'damaged');
     expect(received.code).toBe(1);
-    const receipt = json('damaged-receipt.json');
-    const found = receipt.findings.map(({ code, file }: any) => `${code} ${file.slice(file.lastIndexOf('/') + 1)}`);
+    const receipt = receiptAt('damaged-receipt.json');
+    const found = receipt.findings.map(({ code, file }) => `${code} ${file.slice(file.lastIndexOf('/') + 1)}`);
     expect(found).toEqual(expect.arrayContaining([
       'file-altered SMR_027_0100_lead.1010.dpx', 'header-differs SMR_027_0100_lead.####.dpx', 'file-missing SMR_027_0100_lead.1015.dpx', 'sequence-hole SMR_027_0100_lead.####.dpx',
       'file-extra SMR_027_0100_lead.1999.dpx', 'path-unsafe notes.txt',
     ]));
     expect(receipt.result).toBe('not whole');
-    expect(receipt.shots.map(({ shot, result }: any) => [shot, result])).toEqual([['SMR_027_0100', 'not whole'], ['SMR_031_0020', 'whole']]);
+    expect(receipt.shots.map(({ shot, result }) => [shot, result])).toEqual([['SMR_027_0100', 'not whole'], ['SMR_031_0020', 'whole']]);
   });
 
   it('never changes a package that is there, and writes nothing in a dry run', () => {

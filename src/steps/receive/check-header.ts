@@ -6,7 +6,7 @@ import type { MediaFacts } from '../../formats/media/media-facts.ts';
 import { firstOf } from '../../formats/media/media-facts.ts';
 import { headerLabelOf } from '../../formats/turnover/header-label-of.ts';
 import type { PassPictures } from '../../formats/turnover/shot-file.ts';
-import type { ReceivePorts } from './receive-package.ts';
+import type { ReceivePorts } from './receive-ports.ts';
 
 /** What is wrong with one frame's header, in words; undefined when it says what it must. */
 export async function checkHeader(path: string, pictures: PassPictures, number: number, { open }: Pick<ReceivePorts, 'open'>, signal: AbortSignal): Promise<string | undefined> {

@@ -5,14 +5,14 @@ import type { ReceiptFinding, ReceiptShot } from '../../formats/turnover/receipt
 import type { PassPictures, ShotFile, ShotPass } from '../../formats/turnover/shot-file.ts';
 import type { FolderEntry } from '../../ports.ts';
 import { checkHeader } from './check-header.ts';
-import type { ReceivePorts } from './receive-package.ts';
+import type { ReceivePorts } from './receive-ports.ts';
 
 type Checked = Pick<ReceiptShot, 'frames' | 'headers'>;
 type Files = ReadonlyMap<string, FolderEntry>;
 
 const HEADERS_AT_ONCE = 8;
-/** A pass of more frames than this is no shot; it would only keep the vendor waiting. */
-const MOST_FRAMES = 1_000_000;
+/** More than two hours at 24: no pass of a shot, and only to keep the vendor waiting. */
+const MOST_FRAMES = 200_000;
 
 /** Holds the files of one shot against its `shot.json`: every frame by its number, its header, every movie. */
 export async function checkShot(shot: ShotFile, folder: string, files: Files, ports: Pick<ReceivePorts, 'open'>, signal: AbortSignal, findings: ReceiptFinding[]): Promise<Checked> {
@@ -22,6 +22,10 @@ export async function checkShot(shot: ShotFile, folder: string, files: Files, po
     if (pass.movie !== null && !faults && !files.has(pass.movie.file)) findings.push({ code: 'file-missing', severity: 'stop', file: pass.movie.file, place: '', found: 'not there', expected: `the reference movie of the ${pass.role} pass`, remedy: 'ask for it' });
     if (pass.pictures === null || faults) continue;
     const numbers = numbersOf(pass.pictures);
+    if (numbers === undefined) {
+      findings.push({ code: 'manifest-invalid', severity: 'stop', file: `${folder}/shot.json`, place: `${pass.role} pass`, found: `more than ${MOST_FRAMES} frame numbers`, expected: 'the frames of a shot', remedy: 'ask for the package again' });
+      continue;
+    }
     const there = checkNumbers(pass, pass.pictures, numbers, files, findings);
     const differ = await checkHeaders(pass.pictures, there, files, ports, signal, findings);
     total.frames.expected += numbers.length;
@@ -45,10 +49,12 @@ function pathFaults({ pictures, movie, role }: ShotPass, folder: string, finding
   return unsafe.length > 0;
 }
 
-function numbersOf({ numbers }: PassPictures): readonly number[] {
+/** Undefined when there are more than any shot has. */
+function numbersOf({ numbers }: PassPictures): readonly number[] | undefined {
   const all: number[] = [];
   for (const { first, last } of numbers) {
-    for (let number = first; number <= last && all.length < MOST_FRAMES; number++) all.push(number);
+    if (all.length + last - first > MOST_FRAMES) return undefined;
+    for (let number = first; number <= last; number++) all.push(number);
   }
   return all;
 }

@@ -7,17 +7,9 @@ import { parseShot } from '../../formats/turnover/shot-file.ts';
 import type { StandingShot, TurnoverFile } from '../../formats/turnover/turnover-file.ts';
 import { parseTurnover, TURNOVER_FILE } from '../../formats/turnover/turnover-file.ts';
 import type { Verification } from '../../formats/mhl/verification.ts';
-import type { FolderEntry, OpenFile, PackageStore, Progress } from '../../ports.ts';
+import type { FolderEntry } from '../../ports.ts';
 import { checkShot } from './check-shot.ts';
-
-export interface ReceivePorts {
-  readonly store: PackageStore;
-  /** Opens a file for reading; never follows a link. */
-  readonly open: (path: string, signal: AbortSignal) => Promise<OpenFile>;
-  /** UTF-8 to text. */
-  readonly decode: (bytes: Uint8Array) => string;
-  readonly progress: Progress;
-}
+import type { ReceivePorts } from './receive-ports.ts';
 
 const MOST_JSON_BYTES = 64 * 1024 * 1024;
 
