@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Clip } from '../../../src/core/material/clip.ts';
 import type { Finding } from '../../../src/core/material/finding.ts';
+import { formatTimecode, parseLabel } from '../../../src/core/timecode/timecode.ts';
 import { checkDay } from '../../../src/steps/check/check-day.ts';
 import { slate } from '../../support/make-clips.ts';
 import { checkRules, chosen, makeFullClip, makeMatchedDay } from '../../support/make-matched.ts';
@@ -118,7 +119,9 @@ describe('any faulty day', () => {
         const { lead, swapped, clean, more } = scene;
         // Drop-frame days are shorter than base × 86,400, so those scenes are left where they are.
         if (lead.start?.format.drop === true) return;
-        const shifted = { ...scene, lead: shift(lead), swapped: shift(swapped), clean: shift(clean), more: more.map(shift) };
+        // Marks are noted by the same clock.
+        const marks = scene.day.marks?.map((mark) => (mark.tc === undefined ? mark : { ...mark, tc: shiftedLabel(mark.tc, by) }));
+        const shifted = { ...scene, day: { ...scene.day, ...(marks === undefined ? {} : { marks }) }, lead: shift(lead), swapped: shift(swapped), clean: shift(clean), more: more.map(shift) };
         const bare = (one: Scene): unknown =>
           checkDay(makeMatchedDay([matchScene(one)], one.day), checkRules()).sets[0]?.findings.map(({ evidence: _evidence, ...rest }) => rest);
         expect(bare(shifted)).toEqual(bare(scene));
@@ -166,3 +169,9 @@ describe('any faulty day', () => {
     );
   });
 });
+
+/** A label at 24 a second, so many frames on. */
+function shiftedLabel(label: string, by: number): string {
+  const format = { base: 24, drop: false };
+  return formatTimecode({ frame: (parseLabel(label, format).frame + by) % DAY_AT_24, format });
+}
