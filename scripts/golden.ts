@@ -8,6 +8,9 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { spawnSync } from 'node:child_process';
 import { pipelineJsonSchema } from '../src/config/written.ts';
+import { receiptJsonSchema } from '../src/formats/turnover/receipt.ts';
+import { shotJsonSchema } from '../src/formats/turnover/shot-file.ts';
+import { turnoverJsonSchema } from '../src/formats/turnover/turnover-file.ts';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
@@ -15,6 +18,9 @@ function generated(): ReadonlyMap<string, string> {
   const day = sampleDay();
   return new Map([
     ['docs/pipeline.schema.json', `${JSON.stringify(pipelineJsonSchema(), undefined, 2)}\n`],
+    ['docs/shot.schema.json', `${JSON.stringify(shotJsonSchema(), undefined, 2)}\n`],
+    ['docs/turnover.schema.json', `${JSON.stringify(turnoverJsonSchema(), undefined, 2)}\n`],
+    ['docs/receipt.schema.json', `${JSON.stringify(receiptJsonSchema(), undefined, 2)}\n`],
     ['tests/golden/day-04/report.json', day.report],
     ['tests/golden/day-04/table.txt', day.table],
   ]);

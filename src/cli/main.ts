@@ -17,6 +17,8 @@ Examples:
   gemel check A014_K3QX reports --out day-04     a card and the papers beside it
   gemel run pipelines/show.yaml                  the same, as the show's pipeline file says
   gemel watch pipelines/show.yaml                the same, for ever, while cards land
+  gemel turnover pipelines/show.yaml --cut v1.edl --out t1   the sealed package for a cut
+  gemel receive t1                               the vendor's check of a package, with a receipt
   gemel read A014C002_261124_K3QX.mov            what one clip says of itself, and where
   gemel demo                                     the main job on the sample day that comes along
 
