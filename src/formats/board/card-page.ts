@@ -42,7 +42,7 @@ body{margin:0 auto;padding:.8rem;max-width:40rem;background:var(--paper);color:v
 p{margin:.3rem 0}
 .over{color:var(--accent);font-weight:700;font-size:.85rem}
 h1{font-size:2.4rem;line-height:1.1;margin:.1rem 0 .4rem}
-h1 small{font-size:1rem;font-weight:400}
+h1 small{display:inline-block;font-size:1rem;font-weight:400;line-height:1.2}
 .order{background:var(--ink);color:var(--paper);font-size:1.5rem;line-height:1.2;font-weight:700;padding:.6rem .7rem;border-radius:.3rem}
 h2{font-size:1rem;color:var(--accent);margin:1.1rem 0 .3rem;padding-top:.4rem;border-top:2px solid var(--accent)}
 dl{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(100%,17rem),1fr));gap:.55rem 1rem;margin:0}

@@ -1,7 +1,6 @@
-import { cameraStateOf, distanceOf } from '../../core/checks/camera-of-clip.ts';
 import type { ClipOptics } from '../../core/checks/clip-optics.ts';
+import { withoutImpossible } from '../../core/checks/impossible-facts.ts';
 import type { Clip } from '../../core/material/clip.ts';
-import type { CameraState } from '../../core/optics/camera-state.ts';
 import type { ToleranceOf } from '../../core/optics/tolerance-for.ts';
 import { rateWords } from './clip-words.ts';
 import type { CardFact, MissingMeasure } from './card-content.ts';
@@ -23,8 +22,6 @@ interface CardLine {
   readonly property?: string;
   readonly same?: string;
   readonly of?: ToleranceOf;
-  /** Where the optics keep it; a value that is not there is one no camera can have. */
-  readonly state?: keyof CameraState;
   /** How it is said on a card, when not as on the sheet. */
   readonly words?: (clip: Clip) => Pick<CardFact, 'value' | 'also'> | undefined;
   /** What its absence means. */
@@ -40,29 +37,29 @@ const LINES: Readonly<Record<Extract<CardSection, 'lens' | 'exposure' | 'positio
   lens: [
     { label: 'Lens', property: 'Lens' },
     { label: 'Lens serial', property: 'Lens serial', why: 'two lenses of one type bend the picture differently' },
-    { label: 'Focal length', property: 'Focal length', of: 'focalLength', state: 'focalLengthMm', why: 'without it nothing can be said in pixels' },
-    { label: 'Stop', property: 'Stop', of: 'iris', state: 'iris', why: 'without it no depth of field' },
-    { label: 'Focus mark', property: 'Focus distance', of: 'focus', state: 'focusM', words: ({ lens }) => taped(lens.focusDistanceM?.value), why: 'without it no depth of field' },
+    { label: 'Focal length', property: 'Focal length', of: 'focalLength', why: 'without it nothing can be said in pixels' },
+    { label: 'Stop', property: 'Stop', of: 'iris', why: 'without it no depth of field' },
+    { label: 'Focus mark', property: 'Focus distance', of: 'focus', words: ({ lens }) => taped(lens.focusDistanceM?.value), why: 'without it no depth of field' },
     { label: 'Filters', property: 'Filters' },
     { label: 'Squeeze', property: 'Squeeze', optional: true },
   ],
   exposure: [
-    { label: 'EI', property: 'EI', of: 'ei', state: 'ei' },
+    { label: 'EI', property: 'EI', of: 'ei' },
     { label: 'White balance', property: 'White balance' },
     { label: 'Tint', property: 'Tint', optional: true },
-    { label: 'Shutter', property: 'Shutter', of: 'shutter', state: 'shutterDeg' },
+    { label: 'Shutter', property: 'Shutter', of: 'shutter' },
     { label: 'Frame rate', property: 'Frame rate', words: (clip) => (clip.rate === undefined ? undefined : { value: rateWords({ rate: clip.rate }) }) },
     { label: 'Sensor rate', property: 'Sensor rate' },
     { label: 'Raster', property: 'Raster' },
   ],
   position: [
-    { label: 'Camera height', property: 'Camera height', of: 'height', state: 'heightM', words: ({ position: { heightM } }) => (heightM === undefined ? undefined : { value: centimetreWords(heightM.value), also: feetWords(heightM.value) }) },
-    { label: 'Tilt', property: 'Tilt', of: 'tilt', state: 'tiltDeg' },
-    { label: 'Roll', property: 'Roll', of: 'roll', state: 'rollDeg' },
+    { label: 'Camera height', property: 'Camera height', of: 'height', words: ({ position: { heightM } }) => (heightM === undefined ? undefined : { value: centimetreWords(heightM.value), also: feetWords(heightM.value) }) },
+    { label: 'Tilt', property: 'Tilt', of: 'tilt' },
+    { label: 'Roll', property: 'Roll', of: 'roll' },
     { label: 'Pan', same: 'same', of: 'pan' },
     { label: 'Side to side', same: 'same', of: 'side' },
-    { label: 'To subject', property: 'Subject distance', of: 'forward', words: ({ position }) => taped(distanceOf(position.subjectDistanceM?.value)), why: 'without it no ± for where the camera stands' },
-    { label: 'To background', property: 'Background distance', of: 'forward', words: ({ position }) => taped(distanceOf(position.backgroundDistanceM?.value)), why: 'without it ± of place is the tightest it can be' },
+    { label: 'To subject', property: 'Subject distance', of: 'forward', words: ({ position }) => taped(position.subjectDistanceM?.value), why: 'without it no ± for where the camera stands' },
+    { label: 'To background', property: 'Background distance', of: 'forward', words: ({ position }) => taped(position.backgroundDistanceM?.value), why: 'without it ± of place is the tightest it can be' },
   ],
 };
 
@@ -70,15 +67,16 @@ const LINES: Readonly<Record<Extract<CardSection, 'lens' | 'exposure' | 'positio
 export function cardFacts(section: keyof typeof LINES, lead: Clip, optics: ClipOptics | undefined, sources: SourceList): CardFacts {
   const facts: CardFact[] = [];
   const missing: MissingMeasure[] = [];
-  const camera = cameraStateOf(lead);
+  const sound = withoutImpossible(lead);
   for (const line of LINES[section]) {
-    const stated = PROPERTIES.find(({ name }) => name === line.property)?.of(lead);
-    const words = line.words === undefined ? stated && { value: stated.text } : line.words(lead);
-    const impossible = stated !== undefined && (words === undefined || (line.state !== undefined && camera[line.state] === undefined));
+    const valueOf = (clip: Clip) => PROPERTIES.find(({ name }) => name === line.property)?.of(clip);
+    const stated = valueOf(sound);
+    const words = line.words === undefined ? stated && { value: stated.text } : line.words(sound);
+    const impossible = stated === undefined && valueOf(lead) !== undefined;
     if (line.same !== undefined) {
       const tolerance = toleranceOf(line, lead, optics);
       if (tolerance !== undefined) facts.push({ label: line.label, value: line.same, tolerance });
-    } else if (stated !== undefined && words !== undefined && !impossible) {
+    } else if (stated !== undefined && words !== undefined) {
       facts.push({ ...factOf(line, words, lead, optics), ...(stated.source === undefined ? {} : { mark: sources.markOf(stated.source, lead) }) });
     } else if (impossible || line.optional !== true) {
       missing.push({ what: missingName(line), why: impossible ? 'what the papers say of it no camera can have' : (line.why ?? '') });

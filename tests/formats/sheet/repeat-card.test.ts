@@ -124,6 +124,25 @@ describe('a repeat card', () => {
     );
   });
 
+  it('asks for a value that no camera can have instead of printing it', () => {
+    const judged = handheldWithoutSwap();
+    const of = (value: number) => ({ value, source: { kind: 'report', file: 'camera.csv', place: 'line 2' }, raw: String(value) } as const);
+    const clips = judged.matched.set.clips.map((clip) => ({ ...clip, position: { ...clip.position, tiltDeg: of(409.5), subjectDistanceM: of(-2) } }));
+    const odd = repeatCard({ ...judged, matched: { ...judged.matched, set: { ...judged.matched.set, clips } } }, DEFAULT_CARD_TEMPLATE, SHOW);
+    expect(odd?.missing).toEqual([
+      { what: 'tilt', why: 'what the papers say of it no camera can have' }, { what: 'roll', why: '' },
+      { what: 'distance to subject', why: 'what the papers say of it no camera can have' }, { what: 'distance to background', why: 'without it ± of place is the tightest it can be' },
+    ]);
+    expect(JSON.stringify(odd?.sections)).not.toContain('409.5');
+  });
+
+  it('says one ± for all marks, and none of their numbers is finer than it', () => {
+    const marks = repeatCard(handheldWithoutSwap(), DEFAULT_CARD_TEMPLATE, SHOW)?.sections.find((part) => part.marks !== undefined);
+    // F = 25 · 4096 / 24.89 = 4114.1 px; at mark B the performer is 1.7 m away and the background counts as infinitely far: 1 px · 1700 / 4114.1 = 0.413 mm.
+    // From A to B the camera covers 0.855 m in 4.5 s and pans 12.5°: 0.41 mm take 0.0022 s, 0.05 frame.
+    expect(marks?.remark).toBe('Each mark within ± place 0.41 mm ◇, pan 0.022° ◇, tilt 0.025° ◇, focus 5.2 cm, time 0.051 frame.');
+  });
+
   it('prints no NaN, infinity or −0, whatever the papers say', () => {
     const judged = handheldWithoutSwap();
     for (const value of [Number.NaN, Number.POSITIVE_INFINITY, -0, 0, -1, 409.5, 1e300]) {
