@@ -5,6 +5,7 @@ import { checkPlate } from '../src/core/picture/plate/check-plate.ts';
 import { register } from '../src/core/picture/registration/register.ts';
 import { watchFrames } from '../src/core/picture/stream/watch-frames.ts';
 import { makeScene } from '../tests/support/scene.ts';
+import { benchSplit } from './split-bench.ts';
 
 /** One measured part: ms of processor time, the best of some runs. */
 export interface PictureFigure {
@@ -25,6 +26,7 @@ export function benchPicture(): readonly PictureFigure[] {
     { what: 'clean plate, 12 frames a pass', ms: bestOf(3, () => { checkPlate(lead, swapped, clean, 1); }) },
     { what: 'camera motion, 240 frames', ms: bestOf(3, () => { streamed(long, followCamera()); }) },
     { what: 'frozen, black and flashed, 240 frames', ms: bestOf(3, () => { streamed(long, watchFrames({ kind: 'linear' })); }) },
+    ...benchSplit(bestOf),
   ];
 }
 

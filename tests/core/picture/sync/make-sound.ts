@@ -82,3 +82,28 @@ export function hiss(seconds: number, seed: number, level = 0.002): Float32Array
 export function level(sound: Float32Array): number {
   return Math.sqrt(sound.reduce((sum, sample) => sum + sample * sample, 0) / sound.length);
 }
+
+/** How a pass was shot to the playback of its lead. */
+export interface Playback {
+  readonly seed: number;
+  /** Playback against the new speech of the swapped pass; Infinity: nobody speaks. */
+  readonly decibels: number;
+  readonly delayS: number;
+  readonly seconds?: number;
+  readonly speed?: number;
+  /** New speech over it in the lead as well. */
+  readonly bothSpeak?: boolean;
+}
+
+/** The lead's sound, and a pass shot to its playback: each in its own room, with hiss. */
+export function playback({ seed, decibels, delayS, seconds = 20, speed = 1, bothSpeak = false }: Playback): readonly [Float32Array, Float32Array] {
+  const scene = speech(seconds + 8, seed);
+  const under = (heard: Float32Array, voice: number): Float32Array => {
+    if (decibels === Infinity) return heard;
+    const own = speech(seconds, seed + 1000 * voice);
+    return mix(own, heard, (level(own) / level(heard)) * 10 ** (decibels / 20));
+  };
+  const lead = inRoom(later(scene, 0, seconds), seed + 1, 11);
+  const swapped = under(inRoom(later(scene, delayS, seconds, speed), seed + 2, 11), 2);
+  return [mix(bothSpeak ? under(lead, 1) : lead, hiss(seconds, seed + 3)), mix(swapped, hiss(seconds, seed + 4))];
+}

@@ -1,32 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { syncBySound } from '../../../../src/core/picture/sync/sync-by-sound.ts';
-import { bursts, hiss, hum, inRoom, later, level, mix, speech } from './make-sound.ts';
+import { bursts, hiss, hum, mix, playback, speech } from './make-sound.ts';
 
 const at24 = { rate: { num: 24, den: 1 }, windowS: 4 };
-
-interface Playback {
-  readonly seed: number;
-  /** Playback against the new speech of the swapped pass; Infinity: nobody speaks. */
-  readonly decibels: number;
-  readonly delayS: number;
-  readonly seconds?: number;
-  readonly speed?: number;
-  /** New speech over it in the lead as well. */
-  readonly bothSpeak?: boolean;
-}
-
-/** The lead's sound, and a pass shot to its playback: each in its own room, with hiss. */
-function playback({ seed, decibels, delayS, seconds = 20, speed = 1, bothSpeak = false }: Playback): readonly [Float32Array, Float32Array] {
-  const scene = speech(seconds + 8, seed);
-  const under = (heard: Float32Array, voice: number): Float32Array => {
-    if (decibels === Infinity) return heard;
-    const own = speech(seconds, seed + 1000 * voice);
-    return mix(own, heard, (level(own) / level(heard)) * 10 ** (decibels / 20));
-  };
-  const lead = inRoom(later(scene, 0, seconds), seed + 1, 11);
-  const swapped = under(inRoom(later(scene, delayS, seconds, speed), seed + 2, 11), 2);
-  return [mix(bothSpeak ? under(lead, 1) : lead, hiss(seconds, seed + 3)), mix(swapped, hiss(seconds, seed + 4))];
-}
 
 describe('sync by guide sound', () => {
   const heard = [Infinity, -6, -12].flatMap((decibels) => [1, 2].map((seed) => ({ decibels, seed, delayS: seed === 1 ? 0.735 : -1.34 })));
