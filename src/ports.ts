@@ -176,6 +176,8 @@ export interface Hasher {
   readonly filesAtOnce: number;
   /** Of bytes in memory. */
   readonly digest: Digest;
+  /** Says how much is to come, so that threads are started only where they pay. */
+  expect(bytes: number, formats: readonly HashFormat[]): void;
   /** `advance` hears of every piece that was read. Links are not followed. @throws {UnreachableFileError} when the system refuses. */
   hashFile(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile>;
 }
@@ -211,4 +213,35 @@ export interface PackageBuild extends OutputFolder {
   /** A place another program may write the file to, absolute; `kept` notes it when it is done. */
   pathFor(file: string): Promise<string>;
   kept(file: string, madeOf: string): Promise<void>;
+}
+
+/** Work that machines share. `read`: the header of a clip. `decode`: pictures of a clip. `sheet`: one printed page. `hash`: a file's digests. */
+export type JobKind = 'read' | 'hash' | 'decode' | 'sheet';
+
+/** One piece of work. What comes of it is kept in the catalogue, so doing it twice does no harm; equal keys mean equal work. */
+export interface FarmJob {
+  readonly key: string;
+  /** What to do, as JSON that the worker of its kind understands. */
+  readonly work: string;
+}
+
+/** Does jobs of one kind, `atOnce` at a time. */
+export interface JobHands {
+  readonly atOnce: number;
+  /** @throws {Error} when the job could not be done; it is tried again, then put aside. */
+  readonly work: (work: string, signal: AbortSignal) => Promise<void>;
+}
+
+/** Machines that work together through one database. */
+export interface Farm {
+  /**
+   * Has jobs done by whatever workers there are and resolves when none of them waits or runs any more. A job that waits or runs
+   * already is not put up twice. Whoever asked looks in the catalogue for what came of them: some may have failed for good.
+   */
+  have(kind: JobKind, jobs: readonly FarmJob[], signal: AbortSignal, onDone?: (jobs: number) => void): Promise<void>;
+  /** Does jobs until the signal fires, and finishes those in hand. */
+  serve(hands: Partial<Readonly<Record<JobKind, JobHands>>>, signal: AbortSignal): Promise<void>;
+  /** Jobs that were put aside after several tries, with the reason, sorted by key. */
+  putAside(): Promise<readonly { readonly kind: JobKind; readonly key: string; readonly reason: string }[]>;
+  close(): Promise<void>;
 }
