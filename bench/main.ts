@@ -1,14 +1,17 @@
 /**
  * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
- * `npm run bench -- read match sheets moves picture`. Times are of this machine on this day; no test asserts them.
+ * `npm run bench -- read match sheets moves picture seal turnover`. Times are of this machine on this day; no test asserts them.
  */
 import { benchMatch } from './match-bench.ts';
 import { benchMoves } from './move-bench.ts';
 import { benchPicture } from './picture-bench.ts';
 import { benchRead } from './read-bench.ts';
+import type { Spent } from './seal-bench.ts';
+import { benchSeal } from './seal-bench.ts';
 import { benchSheets } from './sheet-bench.ts';
+import { benchTurnover } from './turnover-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, seal, turnover };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -48,6 +51,27 @@ async function moves(): Promise<void> {
 async function picture(): Promise<void> {
   console.log('\nMeasuring pictures at 320 x 180, ms of processor time, decoding apart');
   for (const { what, ms } of benchPicture()) console.log(`  ${what.padEnd(40)} ${ms.toFixed(1)}`);
+}
+
+async function seal(): Promise<void> {
+  const { gigabytes, files, rows, pairs, peakSmallMb, peakLargeMb } = await benchSeal();
+  console.log(`\nSealing ${gigabytes} GB in ${files} files, page cache warm, best of 3: ms by the clock / of all processors`);
+  const words = ({ ms, cpuMs }: Spent): string => `${Math.round(ms)} / ${Math.round(cpuMs)}`;
+  const shares = (own: Spent, other: Spent): string => `${(own.ms / other.ms).toFixed(2)} / ${(own.cpuMs / other.cpuMs).toFixed(2)}`;
+  for (const { format, seal: own, wasm, theirs, outside } of rows) {
+    console.log(`  ${format.padEnd(6)} ${words(own)}: ${theirs === undefined ? `${outside} is not installed: not compared` : `${shares(own, theirs)} of ${outside} (${words(theirs)})`}`);
+    if (wasm !== undefined && theirs !== undefined) console.log(`         ${words(wasm)}: ${shares(wasm, theirs)} without native code`);
+  }
+  for (const { formats, onePass, twoPasses } of pairs) console.log(`  ${formats.join(' and ')} in one pass ${words(onePass)}: ${shares(onePass, twoPasses)} of two passes (${words(twoPasses)})`);
+  console.log(`  peak of the whole process ${Math.round(peakSmallMb)} MB after files of 64 MB, ${Math.round(peakLargeMb)} MB after one of 1 GB`);
+}
+
+async function turnover(): Promise<void> {
+  const figures = await benchTurnover();
+  console.log(`\nPackaging ${figures.shots} shots without frames: ${figures.packageS.toFixed(1)} s; receiving them: ${figures.receiveS.toFixed(1)} s`);
+  console.log('Pulling 1920 × 1080 frames of ProRes, headers stamped and noted, against bare FFmpeg by the same filters (best of 3, by turns)');
+  for (const { format, framesPerS, bareFramesPerS, ratio: of } of figures.pulls) console.log(`  ${format.padEnd(4)} ${framesPerS.toFixed(1)} frames a second, bare ${bareFramesPerS.toFixed(1)}: ${of.toFixed(2)} of its speed`);
+  console.log(`  peak ${Math.round(figures.peakMb)} MB`);
 }
 
 const asked = process.argv.slice(2);

@@ -1,15 +1,21 @@
 import { lstat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
+import { setImmediate as otherWork } from 'node:timers/promises';
 import type { HashFormat } from '../../formats/mhl/hash-format.ts';
 import type { HashedFile, Hasher } from '../../ports.ts';
-import type { HashAnswer, ThreadSetUp } from './hash-messages.ts';
-import { PIECE_BYTES, readThrough } from './read-through.ts';
+import { HashingThread } from './hashing-thread.ts';
+import { PIECE_BYTES, readAtOnce, readThrough } from './read-through.ts';
 import type { RunningHash } from './running-hash.ts';
-import { runningHashes } from './running-hash.ts';
+import { runningHashes } from './running-hashes.ts';
 
 /** More threads than this ask more of a disk than it gives. */
-const MOST_THREADS = 4;
+const MOST_AT_ONCE = 4;
+/** Work this long repays starting a thread, which takes 0.1 to 0.3 s of processor time. */
+const WORTH_A_THREAD_MS = 400;
+/** Other work of this thread waits no longer than this. */
+const TURN_MS = 20;
+/** Bytes a millisecond, cautiously, measured in the page cache on one core; only whether a thread pays depends on them. */
+const BYTES_PER_MS: Readonly<Record<HashFormat, number>> = { c4: 800e3, md5: 650e3, sha1: 1500e3, xxh128: 3700e3, xxh3: 8000e3, xxh64: 7000e3 };
 
 export interface FileHasherOptions {
   /** What a failure of the file system means to people. */
@@ -18,42 +24,52 @@ export interface FileHasherOptions {
   readonly useNative?: boolean;
 }
 
-/**
- * Hashes files, several at once on threads of their own; small ones at once where it stands, for a thread would cost more than
- * it saves. Threads are started when first needed and ended by `await using`.
- */
+type Hashes = Readonly<Record<HashFormat, RunningHash>>;
+
+/** Where one file at a time is hashed: here between other work, or on a thread. */
+type Lane = { readonly kind: 'here' } | { readonly kind: 'thread'; readonly thread: HashingThread };
+
+/** Hashes files, several at once: one here, the others on threads where there is enough to do. Threads end with `await using`. */
 export class FileHasher implements Hasher {
-  readonly filesAtOnce = Math.min(MOST_THREADS, availableParallelism());
-  readonly #hashes: Readonly<Record<HashFormat, RunningHash>>;
+  readonly filesAtOnce = Math.min(MOST_AT_ONCE, availableParallelism());
+  readonly #hashes: Hashes;
+  /** For files that are read in one go, while another may be half read by the hashes of the lane. */
+  readonly #small: Hashes;
   readonly #buffer = new Uint8Array(PIECE_BYTES);
   readonly #options: FileHasherOptions;
-  readonly #idle: HashThread[] = [];
-  readonly #all = new Set<HashThread>();
-  readonly #waiting: (() => void)[] = [];
-  #busy = 0;
+  readonly #idle: Lane[] = [{ kind: 'here' }];
+  readonly #threads = new Set<HashingThread>();
+  readonly #waiting: ((lane: Lane) => void)[] = [];
+  #threadsAllowed = this.filesAtOnce - 1;
 
-  private constructor(hashes: Readonly<Record<HashFormat, RunningHash>>, options: FileHasherOptions) {
+  private constructor(hashes: Hashes, small: Hashes, options: FileHasherOptions) {
     this.#hashes = hashes;
+    this.#small = small;
     this.#options = options;
   }
 
   static async open(options: FileHasherOptions): Promise<FileHasher> {
-    return new FileHasher(await runningHashes(options.useNative), options);
+    return new FileHasher(await runningHashes(options.useNative), await runningHashes(options.useNative), options);
   }
 
   readonly digest = (format: HashFormat, bytes: Uint8Array): string => {
-    const hash = this.#hashes[format];
+    const hash = this.#small[format];
     hash.start();
     hash.add(bytes);
     return hash.end();
   };
 
+  expect(bytes: number, formats: readonly HashFormat[]): void {
+    const ms = formats.reduce((sum, format) => sum + bytes / BYTES_PER_MS[format], 0);
+    this.#threadsAllowed = Math.min(this.filesAtOnce - 1, Math.floor(ms / WORTH_A_THREAD_MS));
+  }
+
   async hashFile(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile> {
     signal.throwIfAborted();
     try {
       const { size } = await lstat(path);
-      if (size > PIECE_BYTES) return await this.#onThread(path, formats, signal, advance);
-      const hashed = readThrough(path, formats, { hashes: this.#hashes, buffer: this.#buffer, advance, isStopped: () => signal.aborted });
+      if (size > PIECE_BYTES) return await this.#onLane(path, formats, signal, advance);
+      const hashed = readAtOnce(path, formats, { hashes: this.#small, buffer: this.#buffer, advance, isStopped: () => signal.aborted });
       if (hashed !== undefined) return hashed;
     } catch (failure) {
       signal.throwIfAborted();
@@ -62,73 +78,48 @@ export class FileHasher implements Hasher {
     throw signal.reason;
   }
 
-  async #onThread(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile> {
-    // Whoever ends hands its turn to the next in the queue, so nobody can slip in between.
-    if (this.#busy < this.filesAtOnce) this.#busy++;
-    else await new Promise<void>((resolve) => this.#waiting.push(resolve));
-    const thread = this.#idle.pop() ?? new HashThread(this.#options.useNative ?? true);
-    this.#all.add(thread);
+  async #onLane(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile> {
+    const lane = await this.#freeLane();
     try {
-      const hashed = await thread.hash(path, formats, signal, advance);
-      this.#idle.push(thread);
-      return hashed;
-    } catch (failure) {
-      this.#all.delete(thread);
-      await thread.end();
-      throw failure;
+      return lane.kind === 'here' ? await this.#here(path, formats, signal, advance) : await lane.thread.hash(path, formats, signal, advance);
     } finally {
+      // Whoever ends hands the lane to the next in the queue, so nobody can slip in between.
       const next = this.#waiting.shift();
-      if (next === undefined) this.#busy--;
-      else next();
+      if (next === undefined) this.#idle.push(lane);
+      else next(lane);
+    }
+  }
+
+  async #freeLane(): Promise<Lane> {
+    const idle = this.#idle.findIndex(({ kind }) => kind === 'here');
+    const [lane] = this.#idle.splice(Math.max(0, idle), 1);
+    if (lane !== undefined) return lane;
+    if (this.#threads.size >= this.#threadsAllowed) return new Promise((resolve) => this.#waiting.push(resolve));
+    const thread = new HashingThread(this.#options.useNative ?? true);
+    this.#threads.add(thread);
+    return { kind: 'thread', thread };
+  }
+
+  async #here(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile> {
+    const reading = readThrough(path, formats, { hashes: this.#hashes, buffer: this.#buffer, advance, isStopped: () => signal.aborted });
+    try {
+      for (let turn = performance.now(); ; ) {
+        const { done, value } = reading.next();
+        if (done === true && value !== undefined) return value;
+        if (done === true) throw signal.reason;
+        if (performance.now() - turn < TURN_MS) continue;
+        await otherWork();
+        turn = performance.now();
+      }
+    } finally {
+      // Closes the file when it was left half read.
+      reading.return(undefined);
     }
   }
 
   async [Symbol.asyncDispose](): Promise<void> {
-    await Promise.all([...this.#all].map(async (thread) => thread.end()));
-    this.#all.clear();
+    await Promise.all([...this.#threads].map(async (thread) => thread.end()));
+    this.#threads.clear();
     this.#idle.length = 0;
-  }
-}
-
-/** One thread, one file at a time. */
-class HashThread {
-  readonly #stop = new Int32Array(new SharedArrayBuffer(4));
-  readonly #worker: Worker;
-
-  constructor(useNative: boolean) {
-    const setUp: ThreadSetUp = { stop: this.#stop, useNative };
-    // The sources run as they are, the package as JavaScript.
-    const file = import.meta.url.endsWith('.ts') ? './hash-thread.ts' : './hash-thread.js';
-    this.#worker = new Worker(new URL(file, import.meta.url), { workerData: setUp });
-    this.#worker.unref();
-  }
-
-  async hash(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile> {
-    signal.throwIfAborted();
-    const stop = (): void => void Atomics.store(this.#stop, 0, 1);
-    signal.addEventListener('abort', stop, { once: true });
-    this.#worker.ref();
-    try {
-      return await new Promise<HashedFile>((resolve, reject) => {
-        this.#worker.removeAllListeners();
-        this.#worker.once('error', reject);
-        this.#worker.once('exit', (code) => reject(new Error(`a hashing thread ended (${code}) in the midst of ${path}`)));
-        this.#worker.on('message', (answer: HashAnswer) => {
-          if (answer.kind === 'read') advance(answer.bytes);
-          else if (answer.kind === 'hashed') resolve(answer.hashed);
-          else if (answer.kind === 'stopped') reject(signal.reason);
-          else reject(answer.code === undefined ? new Error(answer.message) : Object.assign(new Error(answer.message), { code: answer.code }));
-        });
-        this.#worker.postMessage({ path, formats });
-      });
-    } finally {
-      signal.removeEventListener('abort', stop);
-      this.#worker.unref();
-    }
-  }
-
-  async end(): Promise<void> {
-    this.#worker.removeAllListeners();
-    await this.#worker.terminate();
   }
 }

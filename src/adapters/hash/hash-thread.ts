@@ -1,7 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import type { HashAnswer, HashOrder, ThreadSetUp } from './hash-messages.ts';
-import { PIECE_BYTES, readThrough } from './read-through.ts';
-import { runningHashes } from './running-hash.ts';
+import { PIECE_BYTES, readAtOnce } from './read-through.ts';
+import { runningHashes } from './running-hashes.ts';
 
 // A thread that hashes one file after the other, as it is told. It is started by file-hasher.ts and nothing else.
 
@@ -28,7 +28,7 @@ function advance(bytes: number): void {
 
 parentPort?.on('message', ({ path, formats }: HashOrder) => {
   try {
-    const hashed = readThrough(path, formats, { hashes, buffer, advance, isStopped: () => Atomics.load(stop, 0) === 1 });
+    const hashed = readAtOnce(path, formats, { hashes, buffer, advance, isStopped: () => Atomics.load(stop, 0) === 1 });
     tellRead();
     tell(hashed === undefined ? { kind: 'stopped' } : { kind: 'hashed', hashed });
   } catch (failure) {

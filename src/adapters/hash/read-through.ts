@@ -17,8 +17,11 @@ export interface ReadThrough {
   readonly isStopped: () => boolean;
 }
 
-/** Reads a file once from first byte to last, every piece into every hash. Blocks its thread. Answers undefined when stopped. */
-export function readThrough(path: string, formats: readonly HashFormat[], { hashes, buffer, advance, isStopped }: ReadThrough): HashedFile | undefined {
+/**
+ * Reads a file once from first byte to last, every piece into every hash. Blocks its thread while it does; a generator, so that
+ * whoever has other work can do it between pieces. Gives undefined when stopped.
+ */
+export function* readThrough(path: string, formats: readonly HashFormat[], { hashes, buffer, advance, isStopped }: ReadThrough): Generator<void, HashedFile | undefined> {
   const file = openSync(path, FLAGS);
   try {
     if (!fstatSync(file).isFile()) throw Object.assign(new Error('not an ordinary file'), { code: 'ENXIO' });
@@ -31,9 +34,19 @@ export function readThrough(path: string, formats: readonly HashFormat[], { hash
       sizeBytes += read;
       advance(read);
       if (isStopped()) return undefined;
+      yield;
     }
     return { sizeBytes, digests: Object.fromEntries(formats.map((format) => [format, hashes[format].end()])) };
   } finally {
     closeSync(file);
+  }
+}
+
+/** The same in one go. */
+export function readAtOnce(path: string, formats: readonly HashFormat[], along: ReadThrough): HashedFile | undefined {
+  const reading = readThrough(path, formats, along);
+  for (;;) {
+    const { done, value } = reading.next();
+    if (done === true) return value;
   }
 }

@@ -113,7 +113,9 @@ async function hashAll(scopes: readonly ReadScope[], formats: readonly HashForma
     });
   });
   const hashed = new Map(scopes.map(({ scope }) => [scope.path, new Map<string, HashedEntry>()]));
-  progress.start('sealing', jobs.length, jobs.reduce((sum, { entry }) => sum + entry.sizeBytes, 0));
+  const bytes = jobs.reduce((sum, { entry }) => sum + entry.sizeBytes, 0);
+  progress.start('sealing', jobs.length, bytes);
+  hasher.expect(bytes, formats);
   await atOnce(jobs, hasher.filesAtOnce, async ({ scope, entry, formats: wanted }) => {
     const read = await hasher.hashFile(entry.path, wanted, signal, (bytes) => progress.advance(0, bytes));
     hashed.get(scope)?.set(entry.file, { ...read, modifiedMs: entry.modifiedMs, hashedMs: clock.nowMs() });

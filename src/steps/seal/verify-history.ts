@@ -40,7 +40,9 @@ export async function verifyHistory(folder: string, ports: VerifyPorts, signal: 
     return found === undefined ? [] : [{ scope, read: found, plan: planFiles(scope, found.history) }];
   });
   const jobs = plans.flatMap(({ plan }) => plan.jobs);
-  ports.progress.start('verifying hashes', jobs.length, jobs.reduce((sum, { entry }) => sum + entry.sizeBytes, 0));
+  const bytes = jobs.reduce((sum, { entry }) => sum + entry.sizeBytes, 0);
+  ports.progress.start('verifying hashes', jobs.length, bytes);
+  ports.hasher.expect(bytes, [...new Set(jobs.flatMap(({ formats }) => formats))]);
   const verified = new Map<string, VerifiedScope>();
   for (const { scope, read: found, plan } of plans) {
     const files = await verifyFiles(scope, plan, ports, signal);

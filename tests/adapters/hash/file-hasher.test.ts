@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { explainFailure } from '../../../src/adapters/filesystem/explain-failure.ts';
 import { FileHasher } from '../../../src/adapters/hash/file-hasher.ts';
 import { nativeXxhash } from '../../../src/adapters/hash/native-xxhash.ts';
-import { runningHashes } from '../../../src/adapters/hash/running-hash.ts';
+import { runningHashes } from '../../../src/adapters/hash/running-hashes.ts';
 import { UnreachableFileError } from '../../../src/core/material/errors.ts';
 import type { HashFormat } from '../../../src/formats/mhl/hash-format.ts';
 import { HASH_FORMATS } from '../../../src/formats/mhl/hash-format.ts';
@@ -145,12 +145,20 @@ describe('hashing files', () => {
     await expect(hasher.hashFile(folder, ['xxh64'], signal, () => {})).rejects.toThrow(UnreachableFileError);
   });
 
-  it('stops in the midst of a file and can go on with the next', async () => {
+  it('stops in the midst of files, here and on a thread, and can go on with others', async () => {
+    const long = path('long.bin');
+    writeFileSync(long, Buffer.alloc(200 << 20));
     const controller = new AbortController();
-    const name = path('long.bin');
-    writeFileSync(name, Buffer.alloc(200 << 20));
-    const stopped = hasher.hashFile(name, ['md5'], controller.signal, () => controller.abort(new Error('enough')));
-    await expect(stopped).rejects.toThrow('enough');
-    expect((await hasher.hashFile(path('5.bin'), ['md5'], signal, () => {})).digests.md5).toBe(hasher.digest('md5', sanityBytes(5)));
+    const both = [0, 1].map(async () => hasher.hashFile(long, ['md5'], controller.signal, () => controller.abort(new Error('enough'))));
+    expect((await Promise.allSettled(both)).map((one) => (one.status === 'rejected' ? String(one.reason) : one.status))).toEqual(['Error: enough', 'Error: enough']);
+    const again = await Promise.all([0, 1].map(async () => hasher.hashFile(path(`${1 + (1 << 20)}.bin`), ['md5'], signal, () => {})));
+    for (const { digests } of again) expect(digests.md5).toBe(hasher.digest('md5', sanityBytes(1 + (1 << 20))));
+  });
+
+  it('starts no thread for little work, and hashes all the same', async () => {
+    await using alone = await FileHasher.open({ explain: explainFailure });
+    alone.expect(5 << 20, ['xxh64']);
+    const hashed = await Promise.all([0, 1, 2].map(async () => alone.hashFile(path(`${(5 << 19) + 3}.bin`), ['xxh64'], signal, () => {})));
+    for (const { digests } of hashed) expect(digests.xxh64).toBe(hasher.digest('xxh64', sanityBytes((5 << 19) + 3)));
   });
 });

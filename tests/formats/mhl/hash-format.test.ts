@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { runningHashes } from '../../../src/adapters/hash/running-hash.ts';
+import { runningHashes } from '../../../src/adapters/hash/running-hashes.ts';
 import { c4FromSha512, digestBytes, digestFault } from '../../../src/formats/mhl/hash-format.ts';
 
 const hexOf = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex');

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { runningHashes } from '../../../src/adapters/hash/running-hash.ts';
+import { runningHashes } from '../../../src/adapters/hash/running-hashes.ts';
 import { findRenamed } from '../../../src/formats/mhl/find-renamed.ts';
 import { digestFolder, utf8 } from '../../../src/formats/mhl/folder-digests.ts';
 import { folderTree } from '../../../src/formats/mhl/folder-tree.ts';
