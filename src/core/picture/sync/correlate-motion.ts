@@ -1,4 +1,8 @@
-import type { MotionTrack } from './sync-by-motion.ts';
+/** How the picture moved from each frame to the next, px of the proxy. */
+export interface MotionTrack {
+  readonly dx: ArrayLike<number>;
+  readonly dy: ArrayLike<number>;
+}
 
 /** Speeds after smoothing. */
 export interface SmoothTrack {

@@ -1,13 +1,7 @@
-import type { MotionFit } from './correlate-motion.ts';
+import type { MotionFit, MotionTrack } from './correlate-motion.ts';
 import { correlateMotion, smoothed } from './correlate-motion.ts';
 import type { SyncAnswer } from './sync-found.ts';
 import { cannotTell } from './sync-found.ts';
-
-/** How the picture moved from each frame to the next, px of the proxy. */
-export interface MotionTrack {
-  readonly dx: ArrayLike<number>;
-  readonly dy: ArrayLike<number>;
-}
 
 export interface MotionSyncOptions {
   /** Offsets up to so many frames from `expectedOffset` are tried. Default: all that leave enough overlap. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { MotionTrack } from '../../../../src/core/picture/sync/sync-by-motion.ts';
+import type { MotionTrack } from '../../../../src/core/picture/sync/correlate-motion.ts';
 import { syncByMotion } from '../../../../src/core/picture/sync/sync-by-motion.ts';
 import { gaussianFrom, randomFrom } from '../../../support/random.ts';
 
