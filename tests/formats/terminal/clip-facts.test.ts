@@ -17,7 +17,8 @@ describe('what read prints of a lens', () => {
     expect(line(text, 'field of view')).toContain('39.15° × 21.24°');
     // u = 2964.6 mm, k = √8 · 0.025 / 1225, near 1 / (1/u + (1 − 35/u) · k) = 2535.8, far 3567.9; both + 35.4 mm to the sensor.
     expect(line(text, 'depth of field')).toContain('2.57 m to 3.6 m');
-    expect(line(text, 'hyperfocal')).toContain('17.6 m');
+    // 1225 / (√8 · 0.025) + 35 = 17 360 mm from the lens, + 35.1 mm.
+    expect(line(text, 'hyperfocal')).toContain('17.4 m');
     expect(text).toContain('circle of confusion 0.025 mm, 4.11 px here');
     expect(text).toContain('focused at 3 m from the sensor');
   });
