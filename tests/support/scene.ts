@@ -118,17 +118,6 @@ function full(placement: Placement | undefined): Required<Placement> {
   return { dx: placement?.dx ?? 0, dy: placement?.dy ?? 0, scale: placement?.scale ?? 1, rotationDeg: placement?.rotationDeg ?? 0 };
 }
 
-/** From a place in the picture taken back to the lead frame at rest. */
-function toRest({ width, height }: Size, { dx, dy, scale, rotationDeg }: Required<Placement>): (x: number, y: number) => readonly [number, number] {
-  const [middleX, middleY] = [(width - 1) / 2, (height - 1) / 2];
-  const cos = Math.cos((rotationDeg * Math.PI) / 180) / scale;
-  const sin = Math.sin((rotationDeg * Math.PI) / 180) / scale;
-  return (x, y) => {
-    const [awayX, awayY] = [x - middleX - dx, y - middleY - dy];
-    return [middleX + cos * awayX + sin * awayY, middleY - sin * awayX + cos * awayY];
-  };
-}
-
 function photographed(painting: Painting, size: Size, placement: Required<Placement>): Float32Array {
   const out = new Float32Array(size.width * size.height);
   const [middleX, middleY] = [(size.width - 1) / 2, (size.height - 1) / 2];
@@ -168,14 +157,17 @@ function reachOf(size: Size, bounds: readonly [number, number, number, number], 
 
 /** The share of each pixel that a shape covers, told pixel by pixel where it is not none. */
 function eachCovered(size: Size, bounds: readonly [number, number, number, number], placement: Required<Placement>, inside: (x: number, y: number) => boolean, put: (at: number, share: number) => void): void {
-  const rest = toRest(size, placement);
+  const [middleX, middleY] = [(size.width - 1) / 2, (size.height - 1) / 2];
+  const cos = Math.cos((placement.rotationDeg * Math.PI) / 180) / placement.scale;
+  const sin = Math.sin((placement.rotationDeg * Math.PI) / 180) / placement.scale;
   const [left, top, right, bottom] = reachOf(size, bounds, placement);
   for (let y = top; y <= bottom; y++) {
     for (let x = left; x <= right; x++) {
       let count = 0;
       for (let part = 0; part < FINE * FINE; part++) {
-        const [sceneX, sceneY] = rest(x + ((part % FINE) + 0.5) / FINE - 0.5, y + (Math.floor(part / FINE) + 0.5) / FINE - 0.5);
-        if (inside(sceneX, sceneY)) count++;
+        const awayX = x - middleX - placement.dx + ((part % FINE) + 0.5) / FINE - 0.5;
+        const awayY = y - middleY - placement.dy + (Math.floor(part / FINE) + 0.5) / FINE - 0.5;
+        if (inside(middleX + cos * awayX + sin * awayY, middleY - sin * awayX + cos * awayY)) count++;
       }
       if (count > 0) put(y * size.width + x, count / (FINE * FINE));
     }

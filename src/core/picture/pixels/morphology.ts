@@ -20,13 +20,18 @@ export function tidy(mask: Uint8Array, width: number): Uint8Array {
   return erode(dilate(opened, width, { from: -1, to: 1 }), width, { from: -1, to: 1 });
 }
 
+/** Spreads along rows (`step` 1) or columns (`step` the width): from each marked pixel to those whose square reaches it. */
 function spreadAcross(mask: Uint8Array, width: number, { from, to }: Square, step: number): Uint8Array {
   const out = new Uint8Array(mask.length);
-  for (let at = 0; at < mask.length; at++) {
-    for (let k = from; k <= to; k++) {
-      const other = at + k * step;
-      const sameRow = step !== 1 || (at % width) + k === other % width;
-      if (sameRow && mask[other] === 1) out[at] = 1;
+  const inRow = step === 1;
+  for (let row = 0; row < mask.length; row += width) {
+    const [least, most] = inRow ? [row, row + width] : [0, mask.length];
+    for (let at = row; at < row + width; at++) {
+      if (mask[at] === 0) continue;
+      for (let k = from; k <= to; k++) {
+        const reached = at - k * step;
+        if (reached >= least && reached < most) out[reached] = 1;
+      }
     }
   }
   return out;

@@ -3,7 +3,7 @@ import type { LumaFrame } from '../frame.ts';
 import { findBlobs } from '../pixels/blobs.ts';
 import { boxBlur } from '../pixels/blur.ts';
 import { tidy } from '../pixels/morphology.ts';
-import { quantile } from '../pixels/order.ts';
+import { selectInPlace } from '../pixels/order.ts';
 import { temporalMedian } from '../pixels/over-time.ts';
 
 /** What moves in a plate that should stand still. */
@@ -25,10 +25,11 @@ export function findActivity(clean: readonly LumaFrame[], slopes: Float32Array, 
   const middle = temporalMedian(clean);
   const away = clean.map((frame) => awayFrom(middle, frame));
   const column = new Float32Array(clean.length);
+  const rank = Math.round(0.95 * (clean.length - 1));
   const often = new Uint8Array(middle.values.length);
   for (let i = 0; i < often.length; i++) {
     for (let t = 0; t < away.length; t++) column[t] = away[t]?.[i] ?? 0;
-    if (quantile(column, 0.95) > 0.9 * noise + 0.35 + 0.02 * (slopes[i] ?? 0)) often[i] = 1;
+    if (selectInPlace(column, column.length, rank) > 0.9 * noise + 0.35 + 0.02 * (slopes[i] ?? 0)) often[i] = 1;
   }
   const frames = [...away.keys()].filter((t) => {
     const mask = Uint8Array.from(away[t] ?? [], (value, i) => (value > Math.max(1.5, 1.5 * noise) + 0.1 * (slopes[i] ?? 0) ? 1 : 0));
