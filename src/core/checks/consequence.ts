@@ -150,6 +150,7 @@ export function wordingOfProblem({ problem, clip }: UnreadFault): Wording {
     'unreadable-clip': `${name} cannot be read, so it stands for no pass.`,
     'truncated-clip': `${name} is cut off: frames are missing, and it stands for no pass until a whole copy is there.`,
     'still-growing': `${name} is still being written, so it stands for no pass yet.`,
+    'file-altered': `${name} is not what its hash list says: its bytes changed since they were recorded, and its pictures may be damaged.`,
     'unreadable-value': `A value of ${name} could not be read and was left out of the comparison.`,
   };
   return {
