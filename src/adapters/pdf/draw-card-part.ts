@@ -87,7 +87,7 @@ function stylesOf(size: number): { readonly big: TextStyle; readonly beside: Tex
   const leading = size * 1.18;
   return {
     big: { face: 'bold', size, colour: INK, leading },
-    beside: { face: 'regular', size: size * 0.74, colour: INK, leading },
+    beside: { face: 'regular', size: Math.max(8, size * 0.74), colour: INK, leading },
     below: { face: 'regular', size: Math.max(8, size * 0.58), colour: INK, leading: Math.max(10, size * 0.72) },
     name: { face: 'regular', size: Math.min(10, size), colour: INK, leading: 11.5 },
   };
@@ -128,7 +128,7 @@ function cellPieces(flow: PageFlow, { label, value, tolerance, also, mark }: Car
   const labels = flow.type.lines(label, name.face, name.size, LABEL_WIDTH - 6);
   labels.forEach((text, index) => pieces.push({ text, x: 0, y: 0.36 * (size - name.size) + (big.leading - name.leading) / 2 + index * name.leading, style: name }));
   if (mark !== undefined) pieces.push({ text: mark, x: flow.type.width(labels.at(-1) ?? '', name.face, name.size) + 2, y: (labels.length - 1) * name.leading + 0.2 * size, style: { ...STYLES.note, leading: big.leading - 4 } });
-  return { pieces, height: Math.max(y, labels.length * name.leading + 0.3 * size) + size * 0.16 };
+  return { pieces, height: Math.max(y, labels.length * name.leading) + size * 0.16 };
 }
 
 function rowHeight(flow: PageFlow, row: Row, size: number): number {
