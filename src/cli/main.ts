@@ -7,6 +7,7 @@ import { addReceive } from './commands/receive.ts';
 import { addRun } from './commands/run.ts';
 import { addTurnover } from './commands/turnover.ts';
 import { addWatch } from './commands/watch.ts';
+import { addWorker } from './commands/worker.ts';
 import { EXIT } from './exit-codes.ts';
 import { fail } from './fail.ts';
 import { gemelVersion } from '../pipeline/assets.ts';
@@ -33,7 +34,7 @@ function program(): Command {
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addWatch, addTurnover, addReceive, addRead, addDoctor, addDemo]) add(gemel);
+  for (const add of [addCheck, addRun, addWatch, addWorker, addTurnover, addReceive, addRead, addDoctor, addDemo]) add(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }

@@ -8,7 +8,10 @@ import { textDigest } from '../formats/catalogue/digest.ts';
 import { formatTagged } from '../formats/catalogue/tagged-json.ts';
 import type { Catalogue, MediaListing, Progress } from '../ports.ts';
 import { readDay } from '../steps/read/read-day.ts';
+import type { ReadMemory } from '../steps/read/read-options.ts';
 import { gemelVersion } from './assets.ts';
+import type { FarmHands } from './farm/farm-hands.ts';
+import { readOnFarm } from './farm/read-jobs.ts';
 import { SettledStore } from './settled-store.ts';
 import { systemClock } from './system-clock.ts';
 import { locate } from './tools.ts';
@@ -20,11 +23,12 @@ export interface ReadTools {
   /** What is missing is added here, not hidden. */
   readonly warnings: string[];
   readonly catalogue?: Catalogue | undefined;
+  readonly farm?: FarmHands | undefined;
   readonly settled?: ((listing: MediaListing) => MediaListing) | undefined;
 }
 
 /** Reads media folders, or single files, with whatever outside programs there are. */
-export async function readMedia(config: Config, { progress, signal, warnings, catalogue, settled }: ReadTools): Promise<ReadDay> {
+export async function readMedia(config: Config, { progress, signal, warnings, catalogue, farm, settled }: ReadTools): Promise<ReadDay> {
   const ffprobe = await locate('ffprobe');
   if (ffprobe.kind === 'missing') warnings.push('no ffprobe: clips whose own header does not say all are read in part (gemel doctor says how to get it)');
   await using tags = new ExiftoolTagReader();
@@ -36,9 +40,14 @@ export async function readMedia(config: Config, { progress, signal, warnings, ca
     progress,
     probe: ffprobe.kind === 'found' ? new FfprobeClipProbe(ffprobe.path) : undefined,
     tags,
-    ...(catalogue === undefined ? {} : { memory: { catalogue, readers: readersName(config, ffprobe.kind) } }),
+    ...(catalogue === undefined ? {} : { memory: memoryOf(catalogue, farm, config, ffprobe.kind, signal) }),
   };
   return readDay(ports, config, signal);
+}
+
+function memoryOf(catalogue: Catalogue, farm: FarmHands | undefined, config: Config, ffprobe: 'found' | 'missing', signal: AbortSignal): ReadMemory {
+  const memory = { catalogue, readers: readersName(config, ffprobe) };
+  return farm === undefined ? memory : { ...memory, elsewhere: readOnFarm(farm, { headings: config.headings, settleSeconds: config.settleSeconds, ffprobe }, signal) };
 }
 
 /** Another version, other headings or another set of programs may read the same file differently. */

@@ -19,10 +19,14 @@ import { lockOutput } from './lock-output.ts';
 import { ownFolder } from './open-catalogue.ts';
 import { runDay } from './run-day.ts';
 import { systemClock } from './system-clock.ts';
+import { serveFarm } from './work-farm.ts';
+import type { Workshop } from './workshop.ts';
 import { openWorkshop } from './workshop.ts';
+import type { Mounts } from './farm/mounts.ts';
 
 export interface WatchDayOptions {
   readonly database?: string | undefined;
+  readonly mounts?: Mounts;
   /** Loads the pipeline anew, as it is written now. */
   readonly load: () => Promise<LoadedConfig>;
   readonly progress: Progress;
@@ -42,7 +46,8 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
   await ResultFolder.open(config.out);
   await using _lock = await lockOutput(config.out, 'gemel watch', warnings);
   const log = rotatingLog(join(ownFolder(config.out), 'log', 'watch.log'));
-  await using workshop = await openWorkshop(config, { database: options.database }, warnings);
+  await using workshop = await openWorkshop(config, { database: options.database, mounts: options.mounts ?? {} }, warnings);
+  await using _serving = serveBeside(workshop, signal);
   await using hints = new FolderHints(config.media);
   for (const warning of warnings) log.warn(warning);
   log.info({ version: gemelVersion(), media: config.media, out: config.out }, 'watch started');
@@ -76,6 +81,21 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
   const known = new Map([...((await workshop.catalogue?.places()) ?? [])].map(([file, { signature }]) => [file, signature]));
   await watchMedia(ports, { settleMs: config.settleSeconds * 1000, known, madeFrom: kept?.madeFrom, noteMade }, signal);
   log.info('watch stopped');
+}
+
+/** A watch of a farm does jobs as well, so that they get done where no worker runs. */
+function serveBeside({ catalogue, farm }: Workshop, signal: AbortSignal): AsyncDisposable {
+  const stop = new AbortController();
+  const serving =
+    catalogue === undefined || farm === undefined
+      ? Promise.resolve()
+      : serveFarm({ ...farm, catalogue, limits: { read: 2, sheet: 1 } }, AbortSignal.any([signal, stop.signal]));
+  return {
+    [Symbol.asyncDispose]: async () => {
+      stop.abort();
+      await serving;
+    },
+  };
 }
 
 interface LastRun {

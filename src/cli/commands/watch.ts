@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { formatHealth } from '../../formats/terminal/health.ts';
 import { loadConfig } from '../../pipeline/load-config.ts';
+import { parseMounts } from '../../pipeline/farm/mounts.ts';
 import { watchDay } from '../../pipeline/watch-day.ts';
 import type { DayOptions } from '../day-options.ts';
 import { overridesOf, withDayOptions } from '../day-options.ts';
@@ -18,6 +19,7 @@ with Ctrl-C; start it again, and it goes on where it was. Its log lies in OUT/.g
 interface WatchOptions extends Omit<DayOptions, 'json'> {
   readonly media?: string[];
   readonly database?: string;
+  readonly mount?: string[];
 }
 
 /** `gemel watch PIPELINE`: the same as run, for ever. */
@@ -25,6 +27,7 @@ export function addWatch(gemel: Command): void {
   withDayOptions(gemel.command('watch').argument('<pipeline>', 'a pipeline file (YAML)'))
     .description('the same as run, for ever: keep everything current while cards land')
     .option('--media <folder...>', 'watch these folders instead of those the pipeline names')
+    .option('--mount <name=folder...>', 'with a database: where a shared volume lies here, under the name all machines know it by')
     .option('--database <url>', 'keep the catalogue in this PostgreSQL database (or set GEMEL_DATABASE, which other users of the machine cannot see)')
     .addHelpText('after', EXAMPLES)
     .action(async (pipeline: string, options: WatchOptions) => {
@@ -33,7 +36,7 @@ export function addWatch(gemel: Command): void {
         loadConfig(pipeline, { ...overridesOf(options), ...(options.media === undefined ? {} : { media: options.media }) });
       const signal: AbortSignal = gemel.getOptionValue('signal');
       await watchDay(
-        { load, database: options.database ?? process.env['GEMEL_DATABASE'], progress: line.progress, onHealth: (health) => line.show(formatHealth(health)) },
+        { load, database: options.database ?? process.env['GEMEL_DATABASE'], mounts: parseMounts(options.mount ?? []), progress: line.progress, onHealth: (health) => line.show(formatHealth(health)) },
         signal,
       );
       line.end();

@@ -31,7 +31,7 @@ export async function readDay(ports: ReadPorts, options: ReadOptions, signal: Ab
   const { files, unreachable } = await ports.store.list(signal);
   const sorted = sortFiles(files);
   const found: readonly Found[] = [...sorted.movies, ...sorted.sequences].toSorted((a, b) => (a.file < b.file ? -1 : 1));
-  const remembered = ports.memory === undefined ? undefined : await rememberClips(found, ports.memory, ports.store, signal);
+  const remembered = ports.memory === undefined ? undefined : await rememberClips(found, ports.memory, ports, signal);
   const readings = await readClips(found, remembered?.recalled, ports, options, signal);
   await keepReadings(found, readings, remembered, ports, options);
   const settled = await tellGrowing(readings, ports, options, signal);

@@ -1,7 +1,8 @@
 import type { Field } from '../../core/material/statement.ts';
 import type { FrameRate } from '../../core/timecode/rate.ts';
 import type { SidecarMapping } from '../../formats/sidecars/mapping.ts';
-import type { Catalogue, ClipProbe, Clock, MediaStore, Progress, TagReader, XmlReader } from '../../ports.ts';
+import type { FoundSequence } from './sort-files.ts';
+import type { Catalogue, ClipProbe, Clock, FoundFile, MediaStore, Progress, TagReader, XmlReader } from '../../ports.ts';
 
 /** What reading needs of the world. Without `probe` or `tags` it does with what gemel's own readers find. */
 export interface ReadPorts {
@@ -19,6 +20,15 @@ export interface ReadPorts {
 export interface ReadMemory {
   readonly catalogue: Catalogue;
   readonly readers: string;
+  /** Has clips read elsewhere, each reading kept in the catalogue under its key; those that did not come about are read here. */
+  readonly elsewhere?: (clips: readonly ClipElsewhere[], onDone: (clips: number) => void) => Promise<void>;
+}
+
+/** A clip to be read elsewhere: what was found, what it looked like, and the key its reading is kept under. */
+export interface ClipElsewhere {
+  readonly found: FoundFile | FoundSequence;
+  readonly signature: string;
+  readonly key: string;
 }
 
 /** What reading goes by. A pipeline's configuration satisfies it as it stands. */

@@ -16,6 +16,6 @@ export interface Readers {
 const PROGRAMS_AT_ONCE = 2;
 
 /** The readers of one day. */
-export function readersOf({ store, probe, tags }: ReadPorts, { headings }: Pick<ReadOptions, 'headings'>): Readers {
+export function readersOf({ store, probe, tags }: Pick<ReadPorts, 'store' | 'probe' | 'tags'>, { headings }: Pick<ReadOptions, 'headings'>): Readers {
   return { store, probe, tags, others: gate(PROGRAMS_AT_ONCE), headings };
 }

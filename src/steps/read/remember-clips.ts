@@ -1,17 +1,18 @@
 import type { ReadClip } from '../../core/material/clip.ts';
 import { nameStatements } from '../../formats/media/camera-name.ts';
 import { formatTagged, parseTagged } from '../../formats/catalogue/tagged-json.ts';
-import type { FoundFile, MediaStore, SeenPlace } from '../../ports.ts';
+import type { FoundFile, Progress, SeenPlace } from '../../ports.ts';
 import { mapBounded } from './bounded.ts';
 import type { ClipReading } from './clip-reading.ts';
 import { contentName, signatureOf } from './content-name.ts';
-import type { ReadMemory } from './read-options.ts';
+import type { ClipElsewhere, ReadMemory, ReadPorts } from './read-options.ts';
 import type { FoundSequence } from './sort-files.ts';
 
 /** A clip found in the folders: what it looks like there, and what its content is called once that is known. */
 type Found = FoundFile | FoundSequence;
 
-const KIND = 'reading';
+/** Under this the catalogue keeps readings. */
+export const READING = 'reading';
 const LOOKS_AT_ONCE = 8;
 
 /** What is known of clips from an earlier run, and a way to add to it. */
@@ -25,7 +26,8 @@ export interface RememberedClips {
  * Recalls the readings of clips that did not change since they were read: by place, size and time of change, or, for a clip that
  * was moved or renamed, by its content and time of change. Clips that cannot be opened are left to the readers, which say why.
  */
-export async function rememberClips(found: readonly Found[], { catalogue, readers }: ReadMemory, store: MediaStore, signal: AbortSignal): Promise<RememberedClips> {
+export async function rememberClips(found: readonly Found[], memory: ReadMemory, { store, progress }: Pick<ReadPorts, 'store' | 'progress'>, signal: AbortSignal): Promise<RememberedClips> {
+  const { catalogue, readers } = memory;
   const before = await catalogue.places();
   const seen = new Map<Found, SeenPlace>();
   const nameContent = async (each: Found): Promise<void> => {
@@ -40,7 +42,13 @@ export async function rememberClips(found: readonly Found[], { catalogue, reader
     const content = seen.get(each)?.content;
     return content === undefined ? undefined : `${readers} ${content} ${modifiedOf(each)}`;
   };
-  const kept = await catalogue.find(KIND, found.flatMap((each) => keyOf(each) ?? []));
+  const keys = found.flatMap((each) => keyOf(each) ?? []);
+  const known = await catalogue.find(READING, keys);
+  const unread = found.flatMap((each) => {
+    const key = keyOf(each);
+    return key === undefined || known.has(key) ? [] : [{ found: each, signature: signatureOf(each), key }];
+  });
+  const kept = (await readElsewhere(unread, memory, progress)) ? await catalogue.find(READING, keys) : known;
   const recalled = new Map<Found, ClipReading>();
   for (const each of found) {
     const text = kept.get(keyOf(each) ?? '');
@@ -55,9 +63,21 @@ export async function rememberClips(found: readonly Found[], { catalogue, reader
     keep: async (readings, isResting) => {
       const resting = readings.filter(({ found: each, reading }) => !recalled.has(each) && !reading.changed && isResting(reading));
       const entries = resting.map(({ found: each, reading }) => [keyOf(each), formatTagged(reading.clip)] as const);
-      await catalogue.keep(KIND, new Map(entries.flatMap(([key, text]) => (key === undefined ? [] : [[key, text]]))));
+      await catalogue.keep(READING, new Map(entries.flatMap(([key, text]) => (key === undefined ? [] : [[key, text]]))));
     },
   };
+}
+
+/** Whether anybody elsewhere was asked. */
+async function readElsewhere(clips: readonly ClipElsewhere[], { elsewhere }: ReadMemory, progress: Progress): Promise<boolean> {
+  if (elsewhere === undefined || clips.length === 0) return false;
+  progress.start('reading on the farm', clips.length, 0);
+  try {
+    await elsewhere(clips, (done) => progress.advance(done, 0));
+  } finally {
+    progress.done();
+  }
+  return true;
 }
 
 /** A reading as it was, at the place where the clip lies now. It has come to rest, so nothing of it is in doubt. */

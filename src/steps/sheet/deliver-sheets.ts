@@ -18,8 +18,16 @@ export interface SheetPorts {
   readonly signal: AbortSignal;
   /** Names the printer and, for a clip, its content: a page made of the same things is not made again. Without it every page is. */
   readonly madeOf?: { readonly printer: string; readonly clip: (clip: ClipId) => string };
+  /** Has pages made elsewhere and answers those that came about, by what they are made of; the others are made here. */
+  readonly elsewhere?: (pages: readonly PageToMake[]) => Promise<ReadonlyMap<string, Uint8Array>>;
   /** Hears of each clip that should have given stills and did not, and why; its pictures are left as empty boxes. */
   readonly undecoded?: (clip: ClipId, reason: string) => void;
+}
+
+/** A page still to be made, and the name of everything it is made of. */
+export interface PageToMake {
+  readonly plan: SheetPlan;
+  readonly madeOf: string;
 }
 
 /**
@@ -29,8 +37,9 @@ export interface SheetPorts {
 export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPorts): Promise<readonly string[]> {
   const { output, progress, printer, signal } = ports;
   const marked = plans.map((plan) => ({ plan, madeOf: markOf(plan, ports) }));
-  const wanted: typeof marked = [];
-  for (const one of marked) if (!(await output.holds(one.plan.file, one.madeOf))) wanted.push(one);
+  const absent: PageToMake[] = [];
+  for (const one of marked) if (!(await output.holds(one.plan.file, one.madeOf))) absent.push(one);
+  const wanted = await bringFromElsewhere(absent, ports);
   const shelf = new StillShelf(wanted.map(({ plan }) => plan), ports);
   progress.start('sheets', wanted.length, 0);
   for (const { plan, madeOf } of wanted) {
@@ -44,6 +53,17 @@ export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPor
   }
   progress.done();
   return plans.map(({ file }) => file);
+}
+
+/** Writes the pages that were made elsewhere, and answers those still to be made. */
+async function bringFromElsewhere(pages: readonly PageToMake[], { elsewhere, output }: SheetPorts): Promise<readonly PageToMake[]> {
+  if (elsewhere === undefined || pages.length === 0) return pages;
+  const made = await elsewhere(pages);
+  for (const { plan, madeOf } of pages) {
+    const bytes = made.get(madeOf);
+    if (bytes !== undefined) await output.write(plan.file, bytes, madeOf);
+  }
+  return pages.filter(({ madeOf }) => !made.has(madeOf));
 }
 
 function markOf({ content, stills }: SheetPlan, { madeOf }: SheetPorts): string {

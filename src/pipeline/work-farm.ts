@@ -1,0 +1,58 @@
+import { openCatalogue } from './open-catalogue.ts';
+import type { Mounts } from './farm/mounts.ts';
+import { openFarm } from './farm/open-farm.ts';
+import { readingHands } from './farm/read-jobs.ts';
+import { printingHands } from './farm/sheet-jobs.ts';
+import type { Farm, Catalogue } from '../ports.ts';
+
+/** How many jobs of each kind one worker does at a time. */
+export interface WorkerLimits {
+  readonly read: number;
+  readonly sheet: number;
+}
+
+/** What a worker is to do. */
+export interface WorkOptions {
+  readonly database: string;
+  readonly mounts: Mounts;
+  readonly limits: WorkerLimits;
+  /** Hears of each job done, and of what goes wrong. */
+  readonly onJob: (kind: keyof WorkerLimits) => void;
+  readonly onTrouble: (reason: string) => void;
+}
+
+/** Works for a farm until the signal fires; jobs in hand are finished. @throws {UsageError} when the database does not answer. */
+export async function workFarm({ database, mounts, limits, onJob, onTrouble }: WorkOptions, signal: AbortSignal): Promise<void> {
+  const catalogue = await openCatalogue({ out: '', show: '' }, database, []);
+  const farm = await openFarm(database, onTrouble);
+  try {
+    if (catalogue !== undefined) await serveFarm({ farm, catalogue, mounts, limits, onJob }, signal);
+  } finally {
+    await farm.close();
+    await catalogue?.close();
+  }
+}
+
+/** Somebody who works for a farm: a worker, or a watch between its own rounds. */
+export interface FarmServing {
+  readonly farm: Farm;
+  readonly catalogue: Catalogue;
+  readonly mounts: Mounts;
+  readonly limits: WorkerLimits;
+  readonly onJob?: WorkOptions['onJob'];
+}
+
+/** Does jobs of every kind until the signal fires. */
+export async function serveFarm({ farm, catalogue, mounts, limits, onJob }: FarmServing, signal: AbortSignal): Promise<void> {
+  const reading = readingHands(catalogue, mounts, limits.read);
+  const printing = printingHands(catalogue, mounts, limits.sheet);
+  const counted = (kind: keyof WorkerLimits, work: (text: string, signal: AbortSignal) => Promise<void>) => async (text: string, jobSignal: AbortSignal): Promise<void> => {
+    await work(text, jobSignal);
+    onJob?.(kind);
+  };
+  try {
+    await farm.serve({ read: { atOnce: reading.atOnce, work: counted('read', reading.work) }, sheet: { atOnce: printing.atOnce, work: counted('sheet', printing.work) } }, signal);
+  } finally {
+    await reading.close();
+  }
+}
