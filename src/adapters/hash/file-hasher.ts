@@ -1,4 +1,4 @@
-import { lstat } from 'node:fs/promises';
+import { lstatSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { setImmediate as otherWork } from 'node:timers/promises';
 import type { HashFormat } from '../../formats/mhl/hash-format.ts';
@@ -67,7 +67,7 @@ export class FileHasher implements Hasher {
   async hashFile(path: string, formats: readonly HashFormat[], signal: AbortSignal, advance: (bytes: number) => void): Promise<HashedFile> {
     signal.throwIfAborted();
     try {
-      const { size } = await lstat(path);
+      const { size } = lstatSync(path);
       if (size > PIECE_BYTES) return await this.#onLane(path, formats, signal, advance);
       const hashed = readAtOnce(path, formats, { hashes: this.#small, buffer: this.#buffer, advance, isStopped: () => signal.aborted });
       if (hashed !== undefined) return hashed;

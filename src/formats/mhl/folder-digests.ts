@@ -60,13 +60,21 @@ function joined(parts: readonly Uint8Array[]): Uint8Array {
 
 /** Text as UTF-8. Written out because judgement has no encoder of its own. */
 export function utf8(text: string): Uint8Array {
-  const bytes: number[] = [];
-  for (const sign of text) {
-    const code = sign.codePointAt(0) ?? 0;
-    if (code < 0x80) bytes.push(code);
-    else if (code < 0x800) bytes.push(0xc0 | (code >> 6), 0x80 | (code & 63));
-    else if (code < 0x10000) bytes.push(0xe0 | (code >> 12), 0x80 | ((code >> 6) & 63), 0x80 | (code & 63));
-    else bytes.push(0xf0 | (code >> 18), 0x80 | ((code >> 12) & 63), 0x80 | ((code >> 6) & 63), 0x80 | (code & 63));
+  const bytes = new Uint8Array(text.length * 3);
+  let at = 0;
+  for (let index = 0; index < text.length; index++) {
+    const code = text.codePointAt(index) ?? 0;
+    if (code < 0x80) {
+      bytes[at++] = code;
+      continue;
+    }
+    const tail = code < 0x800 ? 1 : code < 0x10000 ? 2 : 3;
+    bytes[at++] = (LEADS[tail - 1] ?? 0) | (code >> (6 * tail));
+    for (let left = tail - 1; left >= 0; left--) bytes[at++] = 0x80 | ((code >> (6 * left)) & 63);
+    if (tail === 3) index++;
   }
-  return Uint8Array.from(bytes);
+  return bytes.slice(0, at);
 }
+
+/** What the first byte of two, three and four begins with. */
+const LEADS = [0xc0, 0xe0, 0xf0] as const;
