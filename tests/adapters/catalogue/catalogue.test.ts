@@ -74,7 +74,7 @@ describe.each(BACK_ENDS)('a catalogue $name', ({ where }) => {
     await first.keep('still', new Map([['a', 'a picture']]));
     await first.keep('reading', new Map([['b', 'two again'], ['c', 'O\u2019Hara "quoted" \\ \u{1f3ac}']]));
     const second = await again();
-    expect([...(await second.find('reading', ['c', 'b', 'a', 'b', 'absent']))].toSorted()).toEqual([['a', 'one'], ['b', 'two again'], ['c', 'O\u2019Hara "quoted" \\ \u{1f3ac}']]);
+    expect(await second.find('reading', ['c', 'b', 'a', 'b', 'absent'])).toEqual(new Map([['a', 'one'], ['b', 'two again'], ['c', 'O\u2019Hara "quoted" \\ \u{1f3ac}']]));
     expect(await second.keys('reading')).toEqual(['a', 'b', 'c']);
     await second.forget('reading', ['a', 'absent']);
     expect(await first.keys('reading')).toEqual(['b', 'c']);
