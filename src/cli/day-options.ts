@@ -13,16 +13,21 @@ export interface DayOptions {
   readonly cut?: string[];
 }
 
-/** Adds the options that every command for a day takes. */
+/** Adds the options that every command for a single day takes. */
 export function withDayOptions(command: Command): Command {
+  return withStandingOptions(command)
+    .option('--verify-hashes', 'read every card that carries an ASC MHL hash list through and hold it against that')
+    .option('--json', 'print report.json instead of the table');
+}
+
+/** Adds the options that a watch takes as well. */
+export function withStandingOptions(command: Command): Command {
   return command
     .option('--out <folder>', 'where report.json, the board and the sheets go (default: ./gemel-out)')
     .addOption(new Option('--paper <size>', 'paper of the sheets').choices(['A4', 'Letter']))
     .option('--no-sheets', 'make no sheets and repeat cards, only the report and the board')
     .option('--settle <seconds>', 'a clip changed more recently than this may still be growing; 0 switches the test off', seconds)
-    .option('--cut <file...>', 'the cut: EDL files (one a track, or several tracks in one) or OTIO files; else the one that lies among the media')
-    .option('--verify-hashes', 'read every card that carries an ASC MHL hash list through and hold it against that')
-    .option('--json', 'print report.json instead of the table');
+    .option('--cut <file...>', 'the cut: EDL files (one a track, or several tracks in one) or OTIO files; else the one that lies among the media');
 }
 
 /** What the options say over the pipeline file. */
