@@ -5,11 +5,13 @@ import { FolderHints } from '../adapters/filesystem/folder-hints.ts';
 import { mediaRoots } from '../adapters/filesystem/media-roots.ts';
 import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
 import { rotatingLog } from '../adapters/log/rotating-log.ts';
+import { BoardServer } from '../adapters/web/board-server.ts';
 import type { Config } from '../config/resolved.ts';
 import type { JudgedDay, Verdict } from '../core/checks/judged.ts';
 import { UsageError } from '../core/material/errors.ts';
 import { textDigest } from '../formats/catalogue/digest.ts';
 import type { Health } from '../formats/terminal/health.ts';
+import { formatHealth } from '../formats/terminal/health.ts';
 import type { Catalogue, MediaListing, Progress } from '../ports.ts';
 import type { WatchNews } from '../steps/watch/watch-media.ts';
 import { watchMedia } from '../steps/watch/watch-media.ts';
@@ -34,11 +36,15 @@ export interface WatchDayOptions {
   readonly onHealth: (health: Health) => void;
   /** Hears that the board was made. */
   readonly onBoard?: (boardPath: string) => void;
+  /** Where to offer the board over HTTP; port 0 takes any that is free. */
+  readonly serve?: { readonly host: string; readonly port: number };
+  /** Hears once where the board is served, with the token when there is one. */
+  readonly onServe?: (url: string) => void;
 }
 
 const KIND = 'watch';
 
-/** Watches the media folders of a pipeline until the signal fires, and keeps its results current. @throws {UsageError} when another gemel writes to the same output, or the pipeline cannot be loaded. */
+/** Watches the media folders of a pipeline until the signal fires, and keeps its results current. @throws {UsageError} when another gemel writes to the same output, the pipeline cannot be loaded, or the board cannot be served where it should. */
 export async function watchDay(options: WatchDayOptions, signal: AbortSignal): Promise<void> {
   const first = await options.load();
   const { config } = first;
@@ -49,11 +55,20 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
   await using workshop = await openWorkshop(config, { database: options.database, mounts: options.mounts ?? {} }, warnings);
   await using _serving = serveBeside(workshop, signal);
   await using hints = new FolderHints(config.media);
+  let standingWords = 'starting';
+  await using server =
+    options.serve === undefined
+      ? undefined
+      : await BoardServer.open({ ...options.serve, folder: config.out, standing: () => standingWords, onTrouble: (problem) => log.warn({ reason: reasonOf(problem) }, 'serving') });
+  if (server !== undefined) options.onServe?.(server.url);
   for (const warning of warnings) log.warn(warning);
   log.info({ version: gemelVersion(), media: config.media, out: config.out }, 'watch started');
   const kept = await lastRun(workshop.catalogue, config);
   let roots: readonly string[] = kept?.roots ?? [];
-  const standing = new Standing(options.onHealth, kept?.sets);
+  const standing = new Standing((health) => {
+    standingWords = formatHealth(health);
+    options.onHealth(health);
+  }, kept?.sets);
   const note = newsLog(log);
   const ports = {
     store: new DiskStore(config.media, [config.out]),

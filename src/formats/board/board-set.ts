@@ -1,5 +1,6 @@
 import type { OpticsSettings } from '../../core/checks/clip-optics.ts';
 import type { JudgedSet, Verdict } from '../../core/checks/judged.ts';
+import type { Finding } from '../../core/material/finding.ts';
 import { roleName } from '../sheet/clip-words.ts';
 import type { FindingWords, Picture, PlannedStill } from '../sheet/content.ts';
 import { stillKey } from '../sheet/content.ts';
@@ -16,26 +17,45 @@ import { html } from './html.ts';
 
 export const VERDICT_SIGNS: Readonly<Record<Verdict, string>> = { no: '✕', look: '◎', yes: '✓' };
 
-/** One set: verdict and reason, passes in pictures and on a time line, findings, and the card of what is still to be shot. */
+/** One set: verdict and reason; passes in pictures and on a time line; the card of what is still to be shot, and findings. */
 export function boardSet(judged: JudgedSet, stills: ReadonlyMap<string, Uint8Array>, optics?: OpticsSettings): Html {
   const { set, proposed, leftOver } = judged.matched;
   const id = anchorOf(set.id);
   const card = repeatCard(judged, DEFAULT_CARD_TEMPLATE, { show: '', ...(optics === undefined ? {} : { optics }) });
-  return html`<article class="set" id="${id}" aria-labelledby="${id}-name">
+  const seen = [pictureStrip(judged, stills), ...shownNeeds(judged).map((needed) => boardTimeline(coverageDrawing(judged, needed)))];
+  const found = [
+    card === undefined ? undefined : boardCard(card),
+    findingList(findingWords(judged.findings, set.clips)),
+    ...proposed.map(({ lead, clip, role, why }) => html`<p class="aside">Proposed, not taken: ${clip} as ${roleName(role)} of ${lead} (${why}).</p>`),
+    ...leftOver.map(({ clip, why }) => html`<p class="aside">Beside no lead: ${clip} (${why}).</p>`),
+  ];
+  return html`<article class="set" id="${id}" aria-labelledby="${id}-name" data-find="${wordsOf(judged)}" data-verdict="${judged.verdict}" data-camera="${set.camera}" data-codes="${codesOf(judged.findings)}">
 <header class="${judged.verdict}">
-<h2 id="${id}-name">${set.slate}${set.camera === '' ? undefined : html` <small>camera ${set.camera}</small>`}</h2>
+<h2 id="${id}-name"><bdi>${set.slate}</bdi>${set.camera === '' ? undefined : html` <small>camera <bdi>${set.camera}</bdi></small>`}</h2>
 <p class="verdict">Clear to strike: <b><span aria-hidden="true">${VERDICT_SIGNS[judged.verdict]}</span> ${judged.verdict.toUpperCase()}</b></p>
 </header>
 <p class="reason">${judged.reason}</p>
 <p class="method">${set.method.name}: ${set.method.description} (${set.methodFrom})</p>
-${pictureStrip(judged, stills)}
-${shownNeeds(judged).map((needed) => boardTimeline(coverageDrawing(judged, needed)))}
-${findingList(findingWords(judged.findings, set.clips))}
-${card === undefined ? undefined : boardCard(card)}
-${proposed.map(({ lead, clip, role, why }) => html`<p class="aside">Proposed, not taken: ${clip} as ${roleName(role)} of ${lead} (${why}).</p>`)}
-${leftOver.map(({ clip, why }) => html`<p class="aside">Beside no lead: ${clip} (${why}).</p>`)}
+<div class="parts">${column('seen', seen)}${column('found', found)}</div>
+<p class="back"><a href="#overview">All sets</a></p>
 </article>
 `;
+}
+
+/** One of the two columns of a wide page; nothing where there is nothing to show. */
+function column(name: 'seen' | 'found', parts: readonly (Html | undefined)[]): Html | undefined {
+  const shown = parts.filter((part) => part !== undefined);
+  return shown.length === 0 ? undefined : html`<div class="${name}">${shown}</div>`;
+}
+
+/** What a set is searched by: its names, and those of its shots and clips. */
+function wordsOf({ matched: { set }, shots }: JudgedSet): string {
+  return [set.id, set.slate, set.camera, set.method.name, ...new Set(shots.map(({ shot }) => shot)), ...set.clips.map(({ file }) => file)].join(' ');
+}
+
+/** The codes of findings, each once, in order. */
+export function codesOf(findings: readonly Finding[]): string {
+  return [...new Set(findings.map(({ code }) => code))].toSorted((a, b) => (a < b ? -1 : 1)).join(' ');
 }
 
 /** The name a link goes to: a set's id may hold anything, so all but plain letters and digits is written as numbers. */
