@@ -16,6 +16,8 @@ export interface ForSlate {
 }
 
 const NOTHING: ForSlate = { problems: [] };
+/** How far around "for" a note is read: no slate is longer, and a long note must not be read again in full for each "for" in it. */
+const NEARBY = 100;
 
 /**
  * Reads "for 27B" from the for_slate column, else from notes. A note counts when it names a set-up that `isKnown` says was slated
@@ -41,7 +43,7 @@ function isOwn(slate: Slate, own: Slate | undefined): boolean {
 }
 
 function readCell({ raw, source }: Statement & { field: 'forSlate' }, grammar: SlateGrammar, problems: ReadingProblem[]): Slate | undefined {
-  const several = raw.split(/\s*(?:[,;&+]|\band\b)\s*/iu).filter((part) => part !== '');
+  const several = raw.split(/[,;&+]|\band\b/iu).map((part) => part.trim()).filter((part) => part !== '');
   const slate = parseSlate((several[0] ?? raw).replace(/^for\s+/iu, ''), grammar);
   const expected = several.length > 1 ? 'one slate: a clip is matched to one set-up, and only the first is taken' : 'a slate such as 27B';
   if (several.length > 1 || !isSlate(slate)) {
@@ -60,9 +62,9 @@ function readCell({ raw, source }: Statement & { field: 'forSlate' }, grammar: S
 
 function readNote(note: string, grammar: SlateGrammar, isKnown: (key: string) => boolean): Slate | undefined {
   for (const found of note.matchAll(forExpression(grammar))) {
-    const before = note.slice(0, found.index);
+    const before = note.slice(Math.max(0, found.index - NEARBY), found.index);
     if (/(?<!\p{L})(?:not|no)\s+(?:\p{L}+\s+)?$/iu.test(before)) continue;
-    const after = note.slice(found.index + found[0].length);
+    const after = note.slice(found.index + found[0].length).slice(0, NEARBY);
     const leading = parseLeadingSlate(after, grammar);
     if ('reason' in leading) continue;
     const { slate } = leading;

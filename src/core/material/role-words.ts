@@ -63,8 +63,10 @@ function asExpression(phrase: string): string {
 }
 
 /** A clause ends at punctuation: what stands beyond it is not about this pass. */
-const CLAUSE_START = /[^.,;:()!?/\n+&]*$/u;
 const CLAUSE_END = /^[^.,;:()!?/\n+&]*/u;
+const PUNCTUATION = '.,;:()!?/\n+&';
+/** No clause is longer; keeps a note without punctuation from being read again in full for each word in it. */
+const LONGEST_CLAUSE = 200;
 /** Up to three words before, these make a pass one that is lacking, or another one. */
 const NOT_THIS = new Set(
   ("no not without dont don't never cannot can't need needs needed skip skipped skipping missing still owe owes owed todo " +
@@ -76,11 +78,18 @@ const STILL_TO_COME =
   /^(?:\s+(?:is|was|are|will|be|pass|plate|still|yet)){0,3}\s+(?:needed|required|missing|later|follow|follows|to\s+follow|to\s+come|tbd|tba|tbc|tomorrow|owed|pending|skipped|not\s+(?:needed|required|shot|done|yet|possible|necessary))(?![\p{L}\p{N}])/u;
 
 function isClaim(text: string, start: number, end: number, mentions: RegExp): boolean {
-  const before = CLAUSE_START.exec(text.slice(0, start))?.[0] ?? '';
+  const before = clauseBefore(text, start);
   if (OF_ANOTHER.test(before)) return false;
   // Other passes named in between do not count as words: "no swapped pass or clean plate".
   const words = before.replace(mentions, ' ').match(/[\p{L}\p{N}']+/gu) ?? [];
   if (words.slice(-3).some((word) => NOT_THIS.has(word))) return false;
-  const after = CLAUSE_END.exec(text.slice(end))?.[0] ?? '';
+  const after = CLAUSE_END.exec(text.slice(end, end + LONGEST_CLAUSE))?.[0] ?? '';
   return !STILL_TO_COME.test(after);
+}
+
+/** What stands between the last punctuation and a place. Walked backwards: an expression would try every beginning. */
+function clauseBefore(text: string, end: number): string {
+  let start = end;
+  while (start > 0 && end - start < LONGEST_CLAUSE && !PUNCTUATION.includes(text.charAt(start - 1))) start -= 1;
+  return text.slice(start, end);
 }

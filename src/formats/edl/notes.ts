@@ -23,7 +23,7 @@ const NUMBER = String.raw`([+-]?\d{1,6}(?:\.\d{1,12})?)`;
 const TRIPLE = String.raw`\(\s*${NUMBER}[\s,]+${NUMBER}[\s,]+${NUMBER}\s*\)`;
 const SOP = new RegExp(String.raw`^ASC_SOP\s*:?\s*${TRIPLE}\s*${TRIPLE}\s*${TRIPLE}\s*$`, 'iu');
 const SAT = new RegExp(String.raw`^ASC_SAT\s*:?\s*${NUMBER}\s*$`, 'iu');
-const LOCATOR = /^LOC\s*:?\s*(\S+)\s*(.*)$/iu;
+const LOCATOR = /^LOC\s*:?\s*(\S+)(.*)$/isu;
 const COLOURS = /^(?:RED|GREEN|BLUE|CYAN|MAGENTA|YELLOW|BLACK|WHITE|PINK|ORANGE|PURPLE)(?:\s+|$)/iu;
 
 /** Reads the notes of one event; what is not known stays a comment. `file` names the list, for the colour decision. */
@@ -36,7 +36,7 @@ export function readNotes(lines: readonly NoteLine[], file: string): EventNotes 
   let freeze = false;
   for (const { line, text } of lines) {
     const words = stripStars(text);
-    const named = /^(FROM CLIP NAME|TO CLIP NAME|FROM CLIP|FROM FILE|SOURCE FILE)\s*:\s*(.*)$/iu.exec(words);
+    const named = /^(FROM CLIP NAME|TO CLIP NAME|FROM CLIP|FROM FILE|SOURCE FILE)\s*:(.*)$/isu.exec(words);
     const value = named?.[2]?.trim() ?? '';
     if (named !== null) {
       if (value === '') continue;
@@ -46,7 +46,7 @@ export function readNotes(lines: readonly NoteLine[], file: string): EventNotes 
       else said.sourceFile ??= value.replaceAll('\\', '/');
     } else if (/^LOC\b/iu.test(words)) {
       const [, time = '', rest = ''] = LOCATOR.exec(words) ?? [];
-      if (/^\d/u.test(time)) locators.push({ line, time, text: rest.replace(COLOURS, '').trim() });
+      if (/^\d/u.test(time)) locators.push({ line, time, text: rest.trimStart().replace(COLOURS, '').trim() });
       else faults.push({ line, found: `"${clipped(words)}"`, expected: 'LOC: timecode colour text' });
     } else if (/^ASC_S(?:OP|AT)\b/iu.test(words)) {
       readColour(words, line, colour, faults);

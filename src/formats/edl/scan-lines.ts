@@ -34,6 +34,9 @@ export interface ScanFault {
 /** Machine notes and effect notes without a star: kept as comments, never a fault. */
 const KNOWN_NOTE = /^(?:\*|>>>|AUD\b|EFFECTS? NAME\b|SPLIT\s*:|GPI\b|TRIGGER\b|SWM\b|M1\b|FINAL CUT|FROM CLIP|TO CLIP|SOURCE FILE|FROM FILE|LOC\b|ASC_S|COMMENT|KEY CLIP|BLEND\b|CLIP COMMENT|REEL\b|FREEZE FRAME)/iu;
 
+/** Some twenty times what a line of a list holds. */
+const LONGEST_LINE = 2000;
+
 interface Scanning {
   event: EventLine;
   drop: boolean;
@@ -55,6 +58,11 @@ export function scanLines(text: string): ScannedList {
     const line = index + 1;
     const words = raw.trim();
     if (words === '') return;
+    if (words.length > LONGEST_LINE) {
+      if (looksLikeEvent(raw)) [current, broken] = [undefined, broken + 1];
+      faults.push({ line, severity: 'warn', found: `a line of ${words.length} characters`, expected: `at most ${LONGEST_LINE} characters in a line; it is not read` });
+      return;
+    }
     if (/^TITLE\s*:/iu.test(words)) {
       title ??= words.replace(/^TITLE\s*:\s*/iu, '');
     } else if (/^FCM\s*:/iu.test(words)) {

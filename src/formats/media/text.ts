@@ -55,5 +55,12 @@ export function fixedText(bytes: Uint8Array, at: number, length: number): string
 /** Text of unstated encoding: UTF-8 when it is that, else ISO 8859-1; NULs at the end and blanks around it fall away. */
 export function plainText(bytes: Uint8Array): string {
   const text = utf8(bytes);
-  return (text.includes('\ufffd') ? latin1(bytes) : text).replace(/\0+$/, '').trim();
+  return withoutNuls(text.includes('\ufffd') ? latin1(bytes) : text).trim();
+}
+
+/** Counted from the end: an expression would begin anew at each of a million NULs in the midst. */
+function withoutNuls(text: string): string {
+  let end = text.length;
+  while (end > 0 && text.charAt(end - 1) === '\0') end -= 1;
+  return text.slice(0, end);
 }

@@ -33,7 +33,7 @@ export function ignoresOf(patterns: readonly string[]): Ignores {
 }
 
 function ruleOf(line: string): readonly Rule[] {
-  let text = line.replace(/(?<!\\) +$/, '');
+  let text = withoutSpacesAtEnd(line);
   if (text === '' || text.startsWith('#')) return [];
   const negated = text.startsWith('!');
   if (negated) text = text.slice(1);
@@ -43,4 +43,11 @@ function ruleOf(line: string): readonly Rule[] {
   if (text.startsWith('/')) text = text.slice(1);
   if (text === '') return [];
   return [{ negated, foldersOnly, fits: globFits(text, !anchored) }];
+}
+
+/** A space behind a backslash stays. Counted from the end: an expression would begin anew at each space of a long run. */
+function withoutSpacesAtEnd(line: string): string {
+  let end = line.length;
+  while (line.charAt(end - 1) === ' ' && line.charAt(end - 2) !== '\\') end -= 1;
+  return line.slice(0, end);
 }

@@ -1,3 +1,4 @@
+import { rewriteBareNumbers } from '../values/bare-numbers.ts';
 import { asRecord } from './json-record.ts';
 import type { JsonRecord } from './json-record.ts';
 import type { ProblemList } from './problem-list.ts';
@@ -11,6 +12,9 @@ export interface PlacedSample {
 
 /** Packets of the live stream begin with these letters. */
 const PACKET_MARK = 'OTrk';
+
+/** Numbers that JSON has not. */
+const BARE = /^-?(?:NaN|nan|Infinity|inf)\b/u;
 
 /**
  * The samples of a recording. How they are strung together is not standardised: a JSON list, one sample a line and one sample a file are read.
@@ -53,7 +57,7 @@ function placed(value: unknown, file: string, place: string, problems: ProblemLi
 }
 
 function parsed(text: string): unknown {
-  return parsedStrictly(text) ?? parsedStrictly(withoutNaN(text));
+  return parsedStrictly(text) ?? parsedStrictly(rewriteBareNumbers(text, BARE, () => 'null'));
 }
 
 function parsedStrictly(text: string): unknown {
@@ -63,9 +67,4 @@ function parsedStrictly(text: string): unknown {
   } catch {
     return undefined;
   }
-}
-
-/** NaN and infinities outside strings, as null. */
-function withoutNaN(text: string): string {
-  return text.replace(/"(?:[^"\\]|\\.)*"|-?\b(?:NaN|nan|Infinity|inf)\b/g, (found) => (found.startsWith('"') ? found : 'null'));
 }

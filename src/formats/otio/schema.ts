@@ -39,7 +39,14 @@ export function list(value: unknown): readonly unknown[] {
   return Array.isArray(value) ? value : [];
 }
 
+/** No name, path or remark of an edit is longer; what is beyond is not read. */
+const LONGEST_TEXT = 2000;
+
 /** The value as text that says something; undefined else. */
 export function text(value: unknown): string | undefined {
-  return typeof value === 'string' && value.trim() !== '' ? value.trim() : undefined;
+  if (typeof value !== 'string') return undefined;
+  const said = value.trim();
+  // Half a surrogate pair at the cut would be no character.
+  const held = said.length > LONGEST_TEXT ? said.slice(0, LONGEST_TEXT).replace(/[\uD800-\uDBFF]$/, '') : said;
+  return held === '' ? undefined : held;
 }

@@ -187,7 +187,7 @@ function correctionsTable(corrections: JudgedSet['correctionsUsed']): Block {
     kind: 'table',
     columns: [{ heading: 'What', share: 2.4 }, { heading: 'Who', share: 1 }, { heading: 'Why', share: 1.8 }, { heading: 'From', share: 1.2 }],
     rows: sortedBy(corrections, ({ id }) => id).map((correction) => [
-      { text: correctionWords(correction).replace(/[^ ]+\//g, ''), tone: 'strong', note: correction.id },
+      { text: correctionWords(correction).replace(/(?<![^ ])[^ ]+\//g, ''), tone: 'strong', note: correction.id },
       { text: correction.who },
       { text: correction.why },
       { text: correction.from },

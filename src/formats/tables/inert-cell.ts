@@ -2,7 +2,7 @@
  * What a spreadsheet takes for a formula begins with one of these (OWASP, "CSV Injection"), full-width forms included; some
  * programs skip white space before it, and in some countries a semicolon or a tab parts cells inside a quoted one.
  */
-const FORMULA = /(^|[;\t\r\n])(\s*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])/gu;
+const FORMULA = /(^|[;\t\r\n])([^\S;\t\r\n]*)(?=[=+\-@\uFF1D\uFF0B\uFF0D\uFF20])/gu;
 /** A control character at the start hides what follows it. */
 const HIDDEN_START = /^(?=[\t\r\n\0])/u;
 const PLAIN_NUMBER = /^[+-]?\d+(?:\.\d+)?$/u;

@@ -43,8 +43,12 @@ const READERS: { readonly [F in Field]: Reader<FieldValues[F]> } = {
   cameraSerial: readWords, reel: readWords,
 };
 
+/** No name and no figure is longer; only remarks are. Keeps what is compared, shown and searched everywhere within bounds. */
+const LONGEST = 1000;
+
 /** The value of a field as people write it; `unit` is the heading's, for a cell that has none of its own. Never throws. */
 export function readField<F extends Field>(field: F, text: string, unit?: CellUnit): Reading<FieldValues[F]> {
+  if (text.length > LONGEST && field !== 'notes') return { kind: 'unreadable', expected: `at most ${LONGEST} characters` };
   return READERS[field](text, unit);
 }
 

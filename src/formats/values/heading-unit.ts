@@ -20,9 +20,13 @@ export function readHeading(heading: string, headings: Readonly<Record<string, F
   return { ...(field === undefined ? {} : { field }), ...(scale === undefined ? {} : { unit: scale }) };
 }
 
+/** Far above any heading; what is longer has no unit, and keeps the expressions below short. */
+const LONGEST_HEADING = 200;
+
 /** A heading taken apart: `Focal (mm)` is "Focal" in mm. `rest` is the heading itself when it names no unit. */
 export function headingUnit(heading: string): { readonly rest: string; readonly unit?: CellUnit } {
   const text = heading.trim();
+  if (text.length > LONGEST_HEADING) return { rest: text };
   const [, before, inBrackets] = /^(.+?)\s*[([{]([^()[\]{}]{0,40})[)\]}]$/.exec(text) ?? [];
   if (before !== undefined && inBrackets !== undefined) {
     const unit = unitOfWord(inBrackets);
