@@ -19,6 +19,8 @@ export class MemoryStore implements MediaStore {
   readonly #unreachable: readonly Unreachable[];
   /** How many files are held open. */
   held = 0;
+  /** Files opened so far, in order, relative to the media root. */
+  readonly opened: string[] = [];
 
   constructor(files: Readonly<Record<string, MemoryFile>>, unreachable: readonly Unreachable[] = []) {
     this.#files = new Map(Object.entries(files).map(([name, file]) => [`/media/${name}`, { bytes: bytesOf(file), file }]));
@@ -33,6 +35,7 @@ export class MemoryStore implements MediaStore {
   async open(path: string): Promise<OpenFile> {
     const entry = this.#files.get(path);
     if (entry === undefined) throw new UnreachableFileError('it is no longer there', 'wait');
+    this.opened.push(path.slice('/media/'.length));
     if (entry.file.refusal !== undefined) throw entry.file.refusal;
     if (entry.file.hangs === true) return new Promise(() => {});
     if (entry.file.grows === true) entry.bytes = Buffer.concat([entry.bytes, Buffer.from('more')]);
