@@ -92,7 +92,7 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
     },
   };
   const noteMade = async (madeFrom: string): Promise<void> =>
-    workshop.catalogue?.keep(KIND, new Map([[config.out, JSON.stringify({ madeFrom, sets: standing.sets, roots })]]));
+    workshop.catalogue?.keep(KIND, new Map([[config.out, JSON.stringify({ madeFrom, stamp: await ResultFolder.stamp(config.out), sets: standing.sets, roots })]]));
   const known = new Map([...((await workshop.catalogue?.places()) ?? [])].map(([file, { signature }]) => [file, signature]));
   await watchMedia(ports, { settleMs: config.settleSeconds * 1000, known, madeFrom: kept?.madeFrom, noteMade }, signal);
   log.info('watch stopped');
@@ -115,6 +115,8 @@ function serveBeside({ catalogue, farm }: Workshop, signal: AbortSignal): AsyncD
 
 interface LastRun {
   readonly madeFrom: string;
+  /** Of the output folder: what was made there since, by whomever, was made from something else. */
+  readonly stamp: string;
   readonly sets: Readonly<Record<Verdict, number>> | undefined;
   /** What stands before the files of the media folders that held clips. */
   readonly roots: readonly string[];
@@ -127,7 +129,7 @@ async function lastRun(catalogue: Catalogue | undefined, { out }: Config): Promi
   if (text === undefined || there.includes(false)) return undefined;
   const said: unknown = JSON.parse(text);
   // Only this file writes it.
-  return typeof said === 'object' && said !== null && 'madeFrom' in said ? (said as LastRun) : undefined;
+  return typeof said === 'object' && said !== null && 'madeFrom' in said && 'stamp' in said && said.stamp === (await ResultFolder.stamp(out)) ? (said as LastRun) : undefined;
 }
 
 /** A media folder that is gone, or empty where clips were before, is a volume that was ejected, not a day that was deleted. */

@@ -40,7 +40,8 @@ describe('the stills of a day', () => {
     expect(first).toEqual(new Map(WANTED.map((still) => [stillKey(still), picture(still.clip, still.frame, 480)])));
     const second = await stillsOf(source, catalogue);
     expect(source.asked).toHaveLength(2);
-    expect([...second].map(([key, bytes]) => [key, [...bytes]]).toSorted()).toEqual([...first].map(([key, bytes]) => [key, [...bytes]]).toSorted());
+    // What was kept comes back as a Buffer.
+    expect(new Map([...second].map(([key, bytes]) => [key, Uint8Array.from(bytes)]))).toEqual(first);
   });
 
   it('are decoded anew when the clip has other content, or another width is wanted', async () => {

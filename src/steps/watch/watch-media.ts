@@ -69,6 +69,8 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
         const wanted = `${settled.state} ${await ports.besides()}`;
         // What is new to a watch needs a second look before it counts: results made before would leave out what was there all the time.
         if (wanted !== madeFrom && looks > 1) {
+          // A round that fails may leave results of half a day: then even what they were made from before must be made again.
+          madeFrom = undefined;
           await makeAnew(settling, ports, settled.listing.files.length);
           madeFrom = wanted;
           await start.noteMade(wanted);

@@ -62,6 +62,30 @@ describe('a page of an earlier run', () => {
     expect(await next.holds('b.pdf', 'recipe b.pdf')).toBe(true);
   });
 
+  it('that a killed run wrote over does not stand, though it is as long as before', async () => {
+    const folder = await madeBefore(['a.pdf', 'b.pdf']);
+    const killed = await ResultFolder.open(folder);
+    await killed.write('a.pdf', page('PAGE a.pdf'), 'recipe 2');
+    expect(await ResultFolder.stamp(folder)).toBeUndefined();
+    const next = await ResultFolder.open(folder);
+    expect([await next.holds('a.pdf', 'recipe a.pdf'), await next.holds('b.pdf', 'recipe b.pdf')]).toEqual([false, true]);
+  });
+
+  it('that a killed run alone wrote is removed, and so is what it left half written', async () => {
+    const folder = await madeBefore(['a.pdf']);
+    const stamp = await ResultFolder.stamp(folder);
+    for (const name of ['sheets/new.pdf', 'sheets/half.pdf']) await (await ResultFolder.open(folder)).write(name, page(name), 'recipe');
+    writeFileSync(join(folder, 'sheets', `half.pdf.unfinished-${process.pid}`), 'ha');
+    appendFileSync(join(folder, '.gemel-making'), '"sheets/cut o');
+    const next = await ResultFolder.open(folder);
+    expect(await next.holds('a.pdf', 'recipe a.pdf')).toBe(true);
+    await next.write('b.pdf', page('b'), 'recipe b');
+    await next.finish();
+    expect(readdirSync(folder).toSorted()).toEqual(['.gemel-made.json', 'a.pdf', 'b.pdf', 'sheets']);
+    expect(readdirSync(join(folder, 'sheets'))).toEqual([]);
+    expect(await ResultFolder.stamp(folder)).not.toBe(stamp);
+  });
+
   it('is removed from nowhere outside the folder, whatever the note says', async () => {
     const folder = await madeBefore([]);
     const outside = join(folder, '..', 'mine.txt');

@@ -82,6 +82,12 @@ describe('a watch', () => {
     expect(made).toHaveLength(1);
   });
 
+  it('makes the results anew after a failed round, though what settled is again what they were made from', async () => {
+    const [a, b] = [file('a.mov'), file('b.mov')];
+    const { worked } = await watchScene({ looks: [[a], [a], [a, b], [a, b], [a], [a]], failing: (time) => (time === 1 ? new Error('no space left') : undefined) });
+    expect(worked).toEqual([['a.mov'], ['a.mov', 'b.mov'], ['a.mov']]);
+  });
+
   it('outlives folders that cannot be listed', async () => {
     const { worked, news } = await watchScene({ looks: [new Error('stale handle'), new Error('stale handle'), [file('a.mov')], [file('a.mov')]] });
     expect(news.filter(({ kind }) => kind === 'failed')).toHaveLength(2);
