@@ -12,6 +12,10 @@ export interface YamlProblem {
   readonly remedy: string;
 }
 
+/** Enough to see what is wrong with a file; finding the place of each takes its time. */
+const MOST_PROBLEMS = 100;
+const MOST_SHOWN = 100;
+
 type Path = readonly PropertyKey[];
 type Described = z.core.JSONSchema.BaseSchema;
 
@@ -39,9 +43,9 @@ export function explainValue(schema: z.ZodType, yaml: YamlText, path: Path): rea
   if (parsed.success) return [];
   const described = z.toJSONSchema(schema, { io: 'input' });
   return sortProblems(
-    parsed.error.issues.flatMap((issue) => {
+    parsed.error.issues.slice(0, MOST_PROBLEMS).flatMap((issue) => {
       const place = { path: [...path, ...issue.path], described: describedAt(described, issue.path), value: valueAt(value, issue.path) };
-      return issue.code === 'unrecognized_keys' ? issue.keys.map((key) => explainKey(key, place, yaml)) : [explainIssue(issue, place, yaml)];
+      return issue.code === 'unrecognized_keys' ? issue.keys.slice(0, MOST_PROBLEMS).map((key) => explainKey(key, place, yaml)) : [explainIssue(issue, place, yaml)];
     }),
   );
 }
@@ -119,7 +123,8 @@ function valueAt(value: unknown, path: Path): unknown {
 function spoken(value: unknown): string {
   if (value === null || value === undefined) return 'nothing';
   if (Array.isArray(value)) return 'a list';
-  return typeof value === 'object' ? 'a map' : JSON.stringify(value);
+  const written = typeof value === 'object' ? 'a map' : JSON.stringify(value);
+  return written.length > MOST_SHOWN ? `${written.slice(0, MOST_SHOWN)}…` : written;
 }
 
 function inline(value: unknown): string {

@@ -51,17 +51,26 @@ export function parseCorrections(yamlText: string, from: string): { readonly cor
   if (faults.length > 0) return { corrections: [], problems: faults.map((fault) => asProblem(fault, from, yaml.problems.length > 0)) };
   const corrections: Correction[] = [];
   const problems: ReadingProblem[] = [];
+  const earlier: Earlier = { byId: new Map(), byQuestion: new Map() };
   for (const [index, entry] of (listOfEntries.parse(yaml.value) ?? []).entries()) {
-    const read = readEntry(entry, index, yaml, from, corrections);
-    if ('correction' in read) corrections.push(read.correction);
-    else problems.push(...read.faults.map((fault) => asProblem(fault, from, false)));
+    const read = readEntry(entry, index, yaml, from, earlier);
+    if ('correction' in read) {
+      corrections.push(read.correction);
+      earlier.byId.set(read.correction.id, read.correction);
+      earlier.byQuestion.set(question(read.correction), read.correction);
+    } else problems.push(...read.faults.map((fault) => asProblem(fault, from, false)));
   }
   return { corrections, problems };
 }
 
 type ReadEntry = { readonly correction: Correction } | { readonly faults: readonly YamlProblem[] };
 
-function readEntry(entry: unknown, index: number, yaml: YamlText, from: string, earlier: readonly Correction[]): ReadEntry {
+interface Earlier {
+  readonly byId: Map<string, Correction>;
+  readonly byQuestion: Map<string, Correction>;
+}
+
+function readEntry(entry: unknown, index: number, yaml: YamlText, from: string, earlier: Earlier): ReadEntry {
   const kind = kindOfEntry.safeParse(entry);
   if (!kind.success) return { faults: explainValue(kindOfEntry, yaml, [index]) };
   const schema = KINDS[kind.data.kind];
@@ -70,7 +79,7 @@ function readEntry(entry: unknown, index: number, yaml: YamlText, from: string, 
   const at = yaml.at([index]);
   const place = `${from}, line ${at.split(':')[0]}`;
   const correction: Correction = { ...present(written.data), id: written.data.id ?? place, from: place };
-  const other = earlier.find(({ id }) => id === correction.id) ?? earlier.find((one) => question(one) === question(correction));
+  const other = earlier.byId.get(correction.id) ?? earlier.byQuestion.get(question(correction));
   if (other === undefined) return { correction };
   const taken = other.id === correction.id;
   return {

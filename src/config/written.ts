@@ -11,8 +11,9 @@ export const WRITTEN_ROLES = ['lead', 'swapped', 'clean', 'reference', 'element'
 const CHECK_GROUPS = Object.keys(FINDING_CODES).filter((group): group is FindingGroup => group in FINDING_CODES);
 const SEVERITIES = ['stop', 'warn', 'note'] as const;
 
-const word = z.string().trim().min(1).meta({ description: 'a word or a phrase', examples: ['clean plate'] });
-const words = z.array(word).meta({ description: 'a list of words', examples: [['clean plate', 'CP']] });
+// Words become parts of expressions that search every note: they stand for themselves, and there is an end to them.
+const word = z.string().trim().min(1).max(200).meta({ description: 'a word or a phrase of at most 200 characters', examples: ['clean plate'] });
+const words = z.array(word).max(1000).meta({ description: 'a list of at most 1000 words', examples: [['clean plate', 'CP']] });
 const path = z.string().trim().min(1).meta({ description: 'a path, from the folder of the pipeline file', examples: ['reports/shots.csv'] });
 const yesNo = z.boolean().meta({ description: 'true or false', examples: [true] });
 const wholeFrames = z.int().min(0).max(100_000).meta({ description: 'a whole number of frames, 0 or more', examples: [8] });
@@ -98,7 +99,8 @@ const shotCodes = z
   .meta({ description: `a list out of ${SHOT_CODE_SOURCES.join(', ')}, the first that has a code counts`, examples: [['marker', 'shot-list']] });
 const shotCodePatterns = z
   .array(z.string().regex(/^[A-Za-z0-9_@#. -]{2,60}$/u).meta({ description: 'letters, digits, "_", "-", "." and spaces, where "@" is a letter and "#" a digit', examples: ['@@@_###_####'] }))
-  .meta({ description: 'a list of patterns of shot codes', examples: [['@@@_###_####']] });
+  .max(100)
+  .meta({ description: 'a list of at most 100 patterns of shot codes', examples: [['@@@_###_####']] });
 
 /** A pipeline file as typed. */
 export const writtenPipeline = z

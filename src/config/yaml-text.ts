@@ -1,5 +1,6 @@
-import { LineCounter, isAlias, isMap, isNode, isScalar, isSeq, parseDocument } from 'yaml';
+import { isAlias, isMap, isNode, isScalar, isSeq } from 'yaml';
 import type { Document } from 'yaml';
+import { readBoundedYaml } from '../formats/yaml/bounded-yaml.ts';
 
 /** YAML read with its positions. `problems` are faults of the YAML itself; `value` is then undefined. */
 export interface YamlText {
@@ -11,19 +12,18 @@ export interface YamlText {
 
 /** Takes YAML apart. Never throws: faults are in `problems`. */
 export function readYaml(text: string): YamlText {
-  const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+  const { document, lines, faults } = readBoundedYaml(text);
   const place = (offset: number): string => {
     const { line, col } = lines.linePos(offset);
     return `${Math.max(line, 1)}:${Math.max(col, 1)}`;
   };
-  const problems = [...document.errors, ...document.warnings].map((fault) => ({ at: place(fault.pos[0]), message: fault.message }));
+  const problems = faults.map(({ offset, message }) => ({ at: place(offset), message }));
   let value: unknown;
   if (problems.length === 0) {
     try {
       value = document.toJS();
     } catch (error) {
-      // Only aliases that multiply beyond reason ("billion laughs") fail here.
+      // Only aliases that multiply beyond reason ("billion laughs") or nest too deep fail here.
       problems.push({ at: '1:1', message: error instanceof Error ? error.message : String(error) });
     }
   }

@@ -48,7 +48,7 @@ export class ExiftoolTagReader implements TagReader {
 }
 
 async function readAlone(path: string, signal: AbortSignal): Promise<Tags> {
-  const options = { timeout: TIMEOUT_MS, maxBuffer: 16 * 1024 * 1024, signal };
+  const options = { timeout: TIMEOUT_MS, killSignal: 'SIGKILL', maxBuffer: 16 * 1024 * 1024, signal } as const;
   const { stdout } = await promisify(execFile)(await exiftoolPath(), ['-json', ...READ_ARGS, '--', path], options);
   const answers: unknown = JSON.parse(stdout);
   const [tags]: unknown[] = Array.isArray(answers) ? answers : [];

@@ -3,8 +3,14 @@ import { resolve } from 'node:path';
 /** Containers a clip may be; keeps play lists and scripts that call themselves .mov from naming further files to open. */
 const MOVIE_FORMATS = 'mov,mxf,avi,matroska,mpegts,mpeg,mpegvideo,dv,gxf,r3d';
 
-/** Options before an input that is a movie. Only files may be opened, and only by media demuxers. */
-export const MOVIE_INPUT: readonly string[] = ['-protocol_whitelist', 'file', '-format_whitelist', MOVIE_FORMATS];
+/** A header may claim any raster; the largest cinema cameras stay below 150 million pixels. */
+const MOST_PIXELS = '200000000';
+
+/** Options before every input: only files may be opened, and no picture is so large that it fills the memory. */
+export const ANY_INPUT: readonly string[] = ['-protocol_whitelist', 'file', '-max_pixels', MOST_PIXELS];
+
+/** Options before an input that is a movie: only media demuxers, besides. */
+export const MOVIE_INPUT: readonly string[] = [...ANY_INPUT, '-format_whitelist', MOVIE_FORMATS];
 
 /**
  * The name by which FFmpeg opens a file and nothing else: absolute, behind the `file:` protocol, so that a leading "-",

@@ -1,12 +1,12 @@
 import type { FrameRange } from '../../core/timecode/range.ts';
-import type { PullFormat } from '../../formats/media/picture-length.ts';
-import type { ReadClipPath } from '../../ports.ts';
+import type { PullFormat } from '../../formats/media/pull-format.ts';
+import type { NumberedFiles, ReadClipPath } from '../../ports.ts';
 import type { PictureCoding } from './inspect-picture.ts';
-import { mediaUrl, MOVIE_INPUT } from './media-url.ts';
+import { ANY_INPUT, mediaUrl, MOVIE_INPUT } from './media-url.ts';
 
 /** How FFmpeg writes each kind: 10 bit DPX, half-float EXR, 16 bit TIFF and PNG. */
 const ENCODERS: Readonly<Record<PullFormat, { readonly name: string; readonly pixels: string; readonly options: readonly string[] }>> = {
-  dpx: { name: 'dpx', pixels: 'gbrp10be', options: [] },
+  dpx: { name: 'dpx', pixels: 'gbrp10le', options: [] },
   exr: { name: 'exr', pixels: 'gbrpf32le', options: ['-format', 'half', '-compression', 'zip1'] },
   tiff: { name: 'tiff', pixels: 'rgb48le', options: ['-compression_algo', 'raw'] },
   png: { name: 'png', pixels: 'rgb48be', options: ['-compression_level', '3', '-pred', 'mixed'] },
@@ -42,7 +42,7 @@ function sequenceInput({ path, clip }: ReadClipPath, { start }: FrameRange): rea
   const at = path.lastIndexOf(marks);
   // "%" in folder names stays a sign: only the run of marks becomes a number.
   const pattern = at < 0 ? path.replaceAll('%', '%%') : `${path.slice(0, at).replaceAll('%', '%%')}%0${sequence.padding}d${path.slice(at + marks.length).replaceAll('%', '%%')}`;
-  return ['-protocol_whitelist', 'file', '-f', 'image2', '-pattern_type', 'sequence', '-framerate', '24', '-start_number_range', '1', '-start_number', String(first), '-i', mediaUrl(pattern)];
+  return [...ANY_INPUT, '-f', 'image2', '-pattern_type', 'sequence', '-framerate', '24', '-start_number_range', '1', '-start_number', String(first), '-i', mediaUrl(pattern)];
 }
 
 /** The filters that keep the range and turn it into the pixels of the format. One picture a 24th of a second, so that none is doubled or dropped. */
@@ -53,13 +53,25 @@ export function pullFilters(range: FrameRange, skip: number, format: PullFormat,
 
 function toPixels(pixels: string, coding: PictureCoding): string {
   const matrix = isYuv(coding) ? `in_color_matrix=${matrixOf(coding)}:` : '';
-  return `scale=${matrix}flags=bicubic+accurate_rnd+full_chroma_int+bitexact,format=${pixels}`;
+  // The lines on top of a DPX make room for its header (`linesForHeader`).
+  const room = pixels === ENCODERS.dpx.pixels ? ',pad=w=iw:h=ih+ceil(96/iw):x=0:y=oh-ih' : '';
+  return `scale=${matrix}flags=bicubic+accurate_rnd+full_chroma_int+bitexact,format=${pixels}${room}`;
 }
 
-/** The options that write pictures one after the other. */
-export function pictureOutput(format: PullFormat): readonly string[] {
+/** The options that write EXR pictures one after the other to the output of the program: their headers have yet to grow. */
+export function exrStream(): readonly string[] {
+  return [...encoding('exr'), '-f', 'image2pipe', 'pipe:1'];
+}
+
+/** The options that write pictures as files, each under its name when it is whole. "%" in folder names stays a sign. */
+export function pictureFiles(format: PullFormat, { before, after, padding, firstNumber }: NumberedFiles): readonly string[] {
+  const pattern = `${before.replaceAll('%', '%%')}%0${padding}d${after.replaceAll('%', '%%')}`;
+  return [...encoding(format), '-f', 'image2', '-atomic_writing', '1', '-start_number', String(firstNumber), mediaUrl(pattern)];
+}
+
+function encoding(format: PullFormat): readonly string[] {
   const { name, options } = ENCODERS[format];
-  return ['-r', '24', '-c:v', name, ...options, '-flags:v', '+bitexact', '-f', 'image2pipe', 'pipe:1'];
+  return ['-r', '24', '-c:v', name, ...options, '-flags:v', '+bitexact'];
 }
 
 /** What becomes of code values, in words for whoever receives them. */

@@ -1,4 +1,4 @@
-import { lastWords, mediaUrl, MOVIE_INPUT } from './media-url.ts';
+import { ANY_INPUT, lastWords, mediaUrl, MOVIE_INPUT } from './media-url.ts';
 import type { DecodeInput } from './plan-decode.ts';
 import { decodeGraph } from './plan-decode.ts';
 import type { RunLimits } from './run-program.ts';
@@ -19,6 +19,6 @@ export async function runDecode(ffmpegPath: string, inputs: readonly DecodeInput
 }
 
 function inputArgs({ path, format, seekS }: DecodeInput): readonly string[] {
-  const options = format === 'movie' ? MOVIE_INPUT : ['-protocol_whitelist', 'file', '-f', format];
+  const options = format === 'movie' ? MOVIE_INPUT : [...ANY_INPUT, '-f', format];
   return [...options, ...(seekS === undefined ? [] : ['-ss', seekS.toFixed(6)]), '-i', mediaUrl(path)];
 }

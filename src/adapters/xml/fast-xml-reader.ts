@@ -43,6 +43,7 @@ export class FastXmlReader implements XmlReader {
     const text = (typeof document === 'string' ? document : decodeXml(document)).replace(/^\uFEFF/, '');
     // Anywhere at all: the parser would obey one in the midst of the document too.
     if (/<!\s*doctype/i.test(text)) throw new UnreadableXmlError(DOCUMENT_TYPE);
+    assertFewMarks(text, this.#lists ? MOST_ELEMENTS_OF_LIST : MOST_ELEMENTS);
     const verdict = XMLValidator.validate(text);
     if (verdict !== true) throw notWellFormed(verdict.err);
     const roots = this.#tree(text).filter((node) => elementName(node) !== undefined);
@@ -58,6 +59,15 @@ export class FastXmlReader implements XmlReader {
       throw new UnreadableXmlError(cause instanceof Error ? cause.message : String(cause), undefined, { cause });
     }
   }
+}
+
+/** Before it is taken apart, for a tree of so many would not fit into memory. An element has at most eight attributes on average. */
+function assertFewMarks(text: string, most: number): void {
+  let [elements, attributes] = [0, 0];
+  for (let at = text.indexOf('<'); at !== -1; at = text.indexOf('<', at + 1)) if (text[at + 1] !== '/') elements += 1;
+  for (let at = text.indexOf('='); at !== -1; at = text.indexOf('=', at + 1)) attributes += 1;
+  if (elements > most) throw new UnreadableXmlError(`it has more than ${most} elements`);
+  if (attributes > 8 * most) throw new UnreadableXmlError(`it has more than ${8 * most} attributes`);
 }
 
 function notWellFormed({ msg, line }: ValidationError['err']): UnreadableXmlError {

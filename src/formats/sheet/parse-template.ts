@@ -1,6 +1,9 @@
 import type { Document } from 'yaml';
-import { isMap, isScalar, isSeq, LineCounter, parseDocument } from 'yaml';
+import type { LineCounter } from 'yaml';
+import { isMap, isScalar, isSeq } from 'yaml';
 import { UsageError } from '../../core/material/errors.ts';
+import { readBoundedYaml } from '../yaml/bounded-yaml.ts';
+import type { BoundedYaml } from '../yaml/bounded-yaml.ts';
 import type { CardTemplate, SheetTemplate, Template } from './template.ts';
 import { CARD_SECTIONS, DEFAULT_CARD_TEMPLATE, DEFAULT_SHEET_TEMPLATE, SHEET_SECTIONS } from './template.ts';
 
@@ -45,9 +48,7 @@ function commonParts<Section extends string>(page: TemplateReader, sections: rea
 }
 
 function readPage(text: string, from: string): TemplateReader {
-  const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: true });
-  return new TemplateReader(document, lines, from);
+  return new TemplateReader(readBoundedYaml(text), from);
 }
 
 /** Reads one value after another and keeps every complaint, so that a template is corrected in one go. */
@@ -58,12 +59,12 @@ class TemplateReader {
   readonly #problems: { readonly offset: number; readonly problem: string }[] = [];
   readonly #known = new Set<string>();
 
-  constructor(document: Document, lines: LineCounter, from: string) {
+  constructor({ document, lines, faults }: BoundedYaml, from: string) {
     this.#document = document;
     this.#lines = lines;
     this.#from = from;
-    for (const error of document.errors) this.#complain(error.pos[0], error.message.split('\n')[0] ?? 'not YAML');
-    if (document.errors.length === 0 && document.contents !== null && !isMap(document.contents)) {
+    for (const { offset, message } of faults) this.#complain(offset, message);
+    if (faults.length === 0 && document.contents !== null && !isMap(document.contents)) {
       this.#complain(0, 'a template is a list of "name: value" lines');
     }
   }
@@ -127,7 +128,7 @@ class TemplateReader {
     }
     if (this.#problems.length === 0) return;
     const sorted = this.#problems.toSorted((a, b) => a.offset - b.offset);
-    throw new UsageError(sorted.map(({ offset, problem }) => `${this.#from} line ${this.#lines.linePos(offset).line}: ${problem}`));
+    throw new UsageError(sorted.map(({ offset, problem }) => `${this.#from} line ${Math.max(1, this.#lines.linePos(offset).line)}: ${problem}`));
   }
 
   #node(name: string): unknown {

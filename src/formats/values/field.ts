@@ -8,7 +8,7 @@ import { readFocalLength } from './focal-length.ts';
 import { readRaster } from './raster.ts';
 import { readRate } from './rate.ts';
 import type { Reading } from './reading.ts';
-import { BLANK } from './reading.ts';
+import { BLANK, unreadable } from './reading.ts';
 import { readShutter } from './shutter.ts';
 import { readSqueeze } from './squeeze.ts';
 import { readStop } from './stop.ts';
@@ -48,7 +48,7 @@ const LONGEST = 1000;
 
 /** The value of a field as people write it; `unit` is the heading's, for a cell that has none of its own. Never throws. */
 export function readField<F extends Field>(field: F, text: string, unit?: CellUnit): Reading<FieldValues[F]> {
-  if (text.length > LONGEST && field !== 'notes') return { kind: 'unreadable', expected: `at most ${LONGEST} characters` };
+  if (text.length > LONGEST && field !== 'notes') return unreadable(`at most ${LONGEST} characters`);
   return READERS[field](text, unit);
 }
 
