@@ -1,4 +1,6 @@
 import type { ReadClip } from './core/material/clip.ts';
+import type { MatchPicture } from './core/picture/measure/match-picture.ts';
+import type { MatchTask } from './core/picture/measure/match-task.ts';
 import type { Digest, Digests, HashFormat } from './formats/mhl/hash-format.ts';
 import type { PullFormat } from './formats/media/picture-length.ts';
 import type { RepeatCardContent } from './formats/sheet/card-content.ts';
@@ -83,6 +85,36 @@ export interface ReadClipPath {
   readonly clip: Pick<ReadClip, 'file' | 'kind' | 'sequence'>;
   readonly path: string;
   readonly rateText: string | undefined;
+}
+
+/** A clip whose pictures are measured. `squeeze` of the lens, where it is known; `frames` as the header counts them. */
+export interface PictureClip {
+  readonly at: ReadClipPath;
+  readonly squeeze?: number;
+  readonly frames?: number;
+  /** Whether the camera must be followed through every frame, as one that moves must. */
+  readonly everyFrame: boolean;
+}
+
+/** A lead and its passes to be measured; what each field means stands at `MatchTask`. */
+export interface PictureOrder extends Omit<MatchTask, 'lead' | 'pass' | 'clean' | 'elements'> {
+  readonly lead: PictureClip;
+  readonly pass?: PictureClip;
+  readonly clean?: PictureClip;
+  readonly elements: readonly PictureClip[];
+}
+
+/** What was measured, and a PNG picture of it: both passes with the line, joined, and their difference. */
+export interface PictureAnswer {
+  readonly picture: MatchPicture;
+  readonly shown?: Uint8Array;
+}
+
+/** Measures pictures, several orders at once; each decodes every clip of its matches once. */
+export interface PictureMeter {
+  readonly atOnce: number;
+  /** The matches of one set, in order. A clip that cannot be decoded makes the answers that need it the reason why, in words. */
+  measure(orders: readonly PictureOrder[], signal: AbortSignal): Promise<readonly (PictureAnswer | { readonly undecodable: string })[]>;
 }
 
 /** Draws one printed page or set of pages as a PDF file. Equal contents and stills give equal bytes. `stills` are JPEG or PNG files by `stillKey`. */

@@ -5,6 +5,7 @@ import { addDoctor } from './commands/doctor.ts';
 import { addRead } from './commands/read.ts';
 import { addReceive } from './commands/receive.ts';
 import { addRun } from './commands/run.ts';
+import { addSplit } from './commands/split.ts';
 import { addTurnover } from './commands/turnover.ts';
 import { addWatch } from './commands/watch.ts';
 import { addWorker } from './commands/worker.ts';
@@ -21,6 +22,7 @@ Examples:
   gemel turnover pipelines/show.yaml --cut v1.edl --out t1   the sealed package for a cut
   gemel receive t1                               the vendor's check of a package, with a receipt
   gemel read A014C002_261124_K3QX.mov            what one clip says of itself, and where
+  gemel split A014C002.mov A014C003.mov          do two passes join along a line, and where?
   gemel demo                                     the main job on the sample day that comes along
 
 Exit codes: 0 all clear, 1 at least one finding that stops a set, 2 gemel could not do its job.
@@ -34,7 +36,7 @@ function program(): Command {
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addWatch, addWorker, addTurnover, addReceive, addRead, addDoctor, addDemo]) add(gemel);
+  for (const add of [addCheck, addRun, addWatch, addWorker, addTurnover, addReceive, addRead, addSplit, addDoctor, addDemo]) add(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }

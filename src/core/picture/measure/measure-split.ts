@@ -1,0 +1,47 @@
+import type { LumaFrame } from '../frame.ts';
+import { temporalMean } from '../pixels/over-time.ts';
+import type { SplitLine } from '../split/split-line.ts';
+import type { FramePair } from '../split/still.ts';
+import { makeStill } from '../split/still.ts';
+import { sampleOf, SplitStudy } from '../split/study-split.ts';
+import type { ClipFrames } from './clip-frames.ts';
+import type { MatchTask } from './match-task.ts';
+import type { FramePlaces, Laid } from './measure-registration.ts';
+import { layMatched } from './measure-registration.ts';
+
+/** Frames without a partner that are looked at for what a line bears at another sync. */
+const MOST_ALONE = 200;
+
+/** The split-line study of a match, in px of the proxy. `clean` are frames of the clean plate as they lie on the lead. */
+export function studyMatch(task: MatchTask, pass: ClipFrames, laid: Laid, clean: readonly LumaFrame[] | undefined): SplitLine {
+  const { lead } = task;
+  const refuse = (why: string): SplitLine => noLine(why, { raster: lead.proxy });
+  if (laid.pairs.length === 0) return refuse('the passes share no frame at this offset');
+  if (laid.found === undefined && laid.registration.kind === 'cannot-tell') return refuse(laid.registration.why);
+  if (laid.moving) return refuse('the camera moves: a line is looked for only where it stands still');
+  const pairOf = (places: FramePlaces): FramePair => ({ frame: places.lead, lead: lead.frame(places.lead), swapped: layMatched(pass.frame(places.pass), laid) });
+  const still = makeStill(sampleOf(laid.pairs, 16).map(pairOf), clean === undefined ? undefined : temporalMean(clean));
+  const study = new SplitStudy(still, { lockedOff: true, ...withinOf(task) });
+  for (const places of laid.pairs) study.add(pairOf(places));
+  for (const frame of alone(task, pass, laid)) study.addAlone(frame);
+  return study.finish();
+}
+
+/** A split line that was not looked for. */
+export function noLine(why: string, { raster }: Pick<ClipFrames, 'raster'>): SplitLine {
+  return { verdict: 'cannot tell', ...raster, line: [], keys: [], badFrames: [], segments: [], culprits: [], framesUsed: 0, spread: 0, threshold: 0, confidence: 0, reasons: [why] };
+}
+
+function withinOf({ within, lead }: MatchTask): { readonly within?: { readonly first: number; readonly last: number } } {
+  if (within === undefined) return {};
+  const scale = lead.proxy.width / lead.raster.width;
+  return { within: { first: Math.floor(within.first * scale), last: Math.min(lead.proxy.width - 1, Math.ceil(within.last * scale)) } };
+}
+
+/** Frames of either pass that lie over nothing at this sync. */
+function* alone({ lead, range }: MatchTask, pass: ClipFrames, laid: Laid): Generator<LumaFrame> {
+  const [ofLead, ofPass] = [new Set(laid.pairs.map((pair) => pair.lead)), new Set(laid.pairs.map((pair) => pair.pass))];
+  const leads = lead.numbers.filter((number) => !ofLead.has(number) && number >= range.start && number < range.end);
+  for (const number of sampleOf(leads, MOST_ALONE)) yield lead.frame(number);
+  for (const number of sampleOf(pass.numbers.filter((one) => !ofPass.has(one)), MOST_ALONE)) yield layMatched(pass.frame(number), laid);
+}
