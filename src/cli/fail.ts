@@ -1,19 +1,21 @@
 import { UsageError } from '../core/material/errors.ts';
 import { EXIT } from './exit-codes.ts';
+import { say } from './say.ts';
 
 /** Prints why gemel could not do its job and sets exit code 2: plain words for what a user can mend, a stack for what we must. */
 export function fail(problem: unknown): void {
   process.exitCode = EXIT.failed;
   if (problem instanceof UsageError) {
-    for (const line of problem.problems) process.stderr.write(`gemel: ${line}\n`);
+    for (const line of problem.problems) say(line);
     return;
   }
   if (isOwnOrSystem(problem)) {
-    process.stderr.write(`gemel: ${problem.message}\n`);
+    say(problem.message);
     return;
   }
   const text = problem instanceof Error ? (problem.stack ?? problem.message) : String(problem);
-  process.stderr.write(`gemel: this is a fault of gemel itself, please report it with the lines below.\n${text}\n`);
+  say('this is a fault of gemel itself, please report it with the lines below.');
+  for (const line of text.split('\n')) say(line);
 }
 
 /** Errors with a system code (no space, no permission) carry a message people can use. */

@@ -4,17 +4,18 @@ import { runDay } from '../pipeline/run-day.ts';
 import type { DayOptions } from './day-options.ts';
 import { EXIT } from './exit-codes.ts';
 import { formatBytes, progressLine } from './progress-line.ts';
+import { printableJson, say } from './say.ts';
 
 /** Runs the main job, prints what came of it and sets the exit code: what `check`, `run` and `demo` have in common. */
 export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal: AbortSignal): Promise<void> {
   const outcome = await runDay(loaded, progressLine(process.stderr, () => performance.now()), signal);
   if (options.json === true) {
-    process.stdout.write(outcome.report);
+    process.stdout.write(printableJson(outcome.report));
   } else {
     process.stdout.write(formatDayTable(outcome.day, terminal()));
     process.stdout.write(`\n${[...cardLines(outcome.cards), ...madeLines(outcome.made)].join('\n')}\n`);
   }
-  for (const warning of outcome.warnings) process.stderr.write(`gemel: ${warning}\n`);
+  for (const warning of outcome.warnings) say(warning);
   const findings = [...outcome.day.findings, ...outcome.day.sets.flatMap((set) => set.findings)];
   process.exitCode = findings.some(({ severity }) => severity === 'stop') ? EXIT.stop : EXIT.clear;
 }

@@ -1,9 +1,10 @@
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
 import { UsageError } from '../core/material/errors.ts';
 import type { TurnoverFile } from '../formats/turnover/turnover-file.ts';
 import { parseTurnover, TURNOVER_FILE } from '../formats/turnover/turnover-file.ts';
 import type { PreviousTurnover } from '../steps/turnover/turnover-options.ts';
+import { readPlainText } from './read-text.ts';
 
 /**
  * The turnover before: the package named, else the latest of the show among those that lie in `folder`. Packages that cannot be
@@ -14,7 +15,7 @@ export async function findPrevious(folder: string, show: string, named: string |
   const names = (await readdir(folder).catch(() => [])).filter((name) => !name.startsWith('.')).toSorted();
   let latest: PreviousTurnover | undefined;
   for (const name of names) {
-    const text = await readFile(join(folder, name, TURNOVER_FILE), 'utf8').catch(() => undefined);
+    const text = await readPlainText(join(folder, name, TURNOVER_FILE)).catch(() => undefined);
     if (text === undefined) continue;
     const parsed = parseTurnover(text);
     if (parsed.kind === 'faulty') warnings.push(`${join(folder, name)} is no turnover gemel can go on from: ${parsed.faults.join('; ')}`);
@@ -24,7 +25,7 @@ export async function findPrevious(folder: string, show: string, named: string |
 }
 
 async function readNamed(folder: string): Promise<PreviousTurnover> {
-  const text = await readFile(join(folder, TURNOVER_FILE), 'utf8').catch(() => undefined);
+  const text = await readPlainText(join(folder, TURNOVER_FILE)).catch(() => undefined);
   if (text === undefined) throw new UsageError([`${folder} is no turnover package: it holds no ${TURNOVER_FILE}`]);
   const parsed = parseTurnover(text);
   if (parsed.kind === 'faulty') throw new UsageError([`${join(folder, TURNOVER_FILE)} cannot be read: ${parsed.faults.join('; ')}`]);

@@ -1,4 +1,4 @@
-import { readdir, readFile, realpath, stat } from 'node:fs/promises';
+import { readdir, realpath, stat } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, resolve } from 'node:path';
 import { isWithin } from '../adapters/filesystem/media-roots.ts';
 import { parseCorrections } from '../config/parse-corrections.ts';
@@ -6,11 +6,12 @@ import { parseMapping } from '../config/parse-mapping.ts';
 import { parseDefaultPipeline, parsePipeline } from '../config/parse-pipeline.ts';
 import { parseSensorModes } from '../config/parse-sensor-modes.ts';
 import type { Config, SidecarMapping } from '../config/resolved.ts';
-import { UsageError } from '../core/material/errors.ts';
+import { UnreachableFileError, UsageError } from '../core/material/errors.ts';
 import type { ReadingProblem } from '../core/material/finding.ts';
 import type { SensorMode } from '../core/optics/sensor-mode.ts';
 import { layModesOver } from '../core/optics/sensor-mode.ts';
 import { defaultPipelinePath, mappingsFolder, sensorModesPath } from './assets.ts';
+import { readNamedText, readPlainText } from './read-text.ts';
 
 /** What the command line may say over a pipeline file. Paths are as typed, from the current folder. */
 export interface Overrides {
@@ -36,7 +37,7 @@ export interface LoadedConfig {
  * @throws {UsageError} listing every problem of the file; folders and cuts that are not there among them.
  */
 export async function loadConfig(pipelinePath: string | undefined, overrides: Overrides): Promise<LoadedConfig> {
-  const defaults = parseDefaultPipeline(await readText(defaultPipelinePath(), 'the default pipeline'));
+  const defaults = parseDefaultPipeline(await readNamedText(defaultPipelinePath(), 'the default pipeline'));
   const written = pipelinePath === undefined ? defaults : await readPipeline(resolve(pipelinePath), pipelinePath, defaults);
   const media = (overrides.media ?? written.media).map((folder) => resolve(folder));
   const config: Config = {
@@ -57,7 +58,7 @@ export async function loadConfig(pipelinePath: string | undefined, overrides: Ov
 }
 
 async function readPipeline(path: string, typed: string, defaults: Config): Promise<Config> {
-  const text = await readText(path, 'the pipeline file');
+  const text = await readNamedText(path, 'the pipeline file');
   const folder = dirname(path);
   return parsePipeline(text, typed, defaults, (written) => (isAbsolute(written) ? written : join(folder, written)));
 }
@@ -66,20 +67,34 @@ async function readMappings(more: readonly string[]): Promise<readonly SidecarMa
   const folder = mappingsFolder();
   const own = (await readdir(folder)).filter((name) => name.endsWith('.yaml')).toSorted().map((name) => join(folder, name));
   // The production's own mappings come first: they may know a camera better.
-  return Promise.all([...more, ...own].map(async (path) => parseMapping(await readText(path, 'the mapping file'), path)));
+  return Promise.all([...more, ...own].map(async (path) => parseMapping(await readNamedText(path, 'the mapping file'), path)));
 }
 
 /** gemel's sensor modes, under those of the production's own files. */
 async function readSensorModes(more: readonly string[]): Promise<readonly SensorMode[]> {
-  const read = async (path: string): Promise<readonly SensorMode[]> => parseSensorModes(await readText(path, 'the sensor mode file'), path);
+  const read = async (path: string): Promise<readonly SensorMode[]> => parseSensorModes(await readNamedText(path, 'the sensor mode file'), path);
   return layModesOver((await Promise.all(more.map(read))).flat(), await read(sensorModesPath()));
 }
 
 /** The corrections file of the pipeline, or without one every `corrections.yaml` that lies at the top of a media folder or one folder below. */
 async function readCorrections(config: Config): Promise<ReturnType<typeof parseCorrections>> {
-  const paths = config.correctionsFile === undefined ? await findCorrections(config.media) : [config.correctionsFile];
-  const read = await Promise.all(paths.map(async (path) => parseCorrections(await readText(path, 'the corrections file'), basename(path))));
+  const named = config.correctionsFile;
+  const read =
+    named === undefined
+      ? await Promise.all((await findCorrections(config.media)).map(readFoundCorrections))
+      : [parseCorrections(await readNamedText(named, 'the corrections file'), basename(named))];
   return { corrections: read.flatMap((file) => file.corrections), problems: read.flatMap((file) => file.problems) };
+}
+
+/** What lies among the media may be anything: a link, a pipe, a disk image. Then it is a problem, not the end of the day. */
+async function readFoundCorrections(path: string): Promise<ReturnType<typeof parseCorrections>> {
+  const file = basename(path);
+  try {
+    return parseCorrections(await readPlainText(path), file);
+  } catch (failure) {
+    if (!(failure instanceof UnreachableFileError)) throw failure;
+    return { corrections: [], problems: [{ code: 'unreadable-file', severity: 'warn', file, place: '', found: failure.reason, expected: 'a file of corrections', remedy: failure.remedy }] };
+  }
 }
 
 async function findCorrections(media: readonly string[]): Promise<readonly string[]> {
@@ -128,14 +143,5 @@ async function realPathOf(path: string): Promise<string> {
   } catch {
     const parent = dirname(path);
     return parent === path ? path : join(await realPathOf(parent), basename(path));
-  }
-}
-
-async function readText(path: string, what: string): Promise<string> {
-  try {
-    return await readFile(path, 'utf8');
-  } catch (cause) {
-    const code = cause instanceof Error && 'code' in cause ? String(cause.code) : 'unknown reason';
-    throw new UsageError([`${what} ${path} cannot be read (${code}); check the path and the permissions`]);
   }
 }

@@ -7,6 +7,7 @@ import { readClips } from '../../pipeline/read-clips.ts';
 import { EXIT } from '../exit-codes.ts';
 import { terminal } from '../judge-day.ts';
 import { progressLine } from '../progress-line.ts';
+import { printableJson, say } from '../say.ts';
 
 const EXAMPLES = `
 Examples:
@@ -28,8 +29,8 @@ export function addRead(gemel: Command): void {
     .action(async (files: string[], options: { readonly circle?: number; readonly json?: boolean; readonly pipeline?: string }) => {
       const { config } = await loadConfig(options.pipeline, { media: files, filesToo: true, settleSeconds: 0 });
       const { clips, optics, warnings } = await readClips(config, progressLine(process.stderr, () => performance.now()), gemel.getOptionValue('signal'), options.circle);
-      process.stdout.write(options.json === true ? formatReadClips(clips, optics) : clips.map((clip) => formatClipFacts(clip, terminal(), optics(clip))).join('\n'));
-      for (const warning of warnings) process.stderr.write(`gemel: ${warning}\n`);
+      process.stdout.write(options.json === true ? printableJson(formatReadClips(clips, optics)) : clips.map((clip) => formatClipFacts(clip, terminal(), optics(clip))).join('\n'));
+      for (const warning of warnings) say(warning);
       if (clips.length === 0) process.stderr.write('gemel: there is no clip among these files\n');
       process.exitCode = clips.length === 0 ? EXIT.failed : clips.some(({ usable }) => !usable) ? EXIT.stop : EXIT.clear;
     });

@@ -5,6 +5,7 @@ import { formatReceipt } from '../../formats/turnover/receipt.ts';
 import { receiveFolder } from '../../pipeline/receive-folder.ts';
 import { EXIT } from '../exit-codes.ts';
 import { progressLine } from '../progress-line.ts';
+import { printableJson, say } from '../say.ts';
 
 const EXAMPLES = `
 Examples:
@@ -35,8 +36,8 @@ export function addReceive(gemel: Command): void {
     .action(async (folder: string, { out, paper, json }: ReceiveFlags) => {
       const received = await receiveFolder(folder, out, paper, progressLine(process.stderr, () => performance.now()), gemel.getOptionValue('signal'));
       const { receipt } = received;
-      process.stdout.write(json === true ? formatReceipt(receipt) : `${formatReceiptTable(receipt)}\nReceipt        ${received.json}\n               ${received.pdf}\n`);
-      for (const warning of received.warnings) process.stderr.write(`gemel: ${warning}\n`);
+      process.stdout.write(json === true ? printableJson(formatReceipt(receipt)) : `${formatReceiptTable(receipt)}\nReceipt        ${received.json}\n               ${received.pdf}\n`);
+      for (const warning of received.warnings) say(warning);
       process.exitCode = receipt.result === 'not whole' ? EXIT.stop : EXIT.clear;
     });
 }

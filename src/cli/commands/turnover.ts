@@ -10,6 +10,7 @@ import { turnoverDay } from '../../pipeline/turnover-day.ts';
 import { formatPlanned } from '../../pipeline/print-plan.ts';
 import { EXIT } from '../exit-codes.ts';
 import { formatBytes, progressLine } from '../progress-line.ts';
+import { say } from '../say.ts';
 
 const EXAMPLES = `
 Examples:
@@ -67,7 +68,7 @@ export function addTurnover(gemel: Command): void {
         includeStopped: flags.includeStopped === true, dryRun: flags.dryRun === true, hashes: flags.hash,
       }, progressLine(process.stderr, () => performance.now()), gemel.getOptionValue('signal'));
       process.stdout.write(flags.dryRun === true ? formatPlanned(outcome) : `${tableOf(outcome)}${madeLines(outcome)}`);
-      for (const warning of [...outcome.warnings, ...outcome.failures]) process.stderr.write(`gemel: ${warning}\n`);
+      for (const warning of [...outcome.warnings, ...outcome.failures]) say(warning);
       process.exitCode = isWhole(outcome) ? EXIT.clear : EXIT.stop;
     });
 }

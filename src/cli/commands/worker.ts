@@ -5,6 +5,7 @@ import { UsageError } from '../../core/material/errors.ts';
 import { parseMounts } from '../../pipeline/farm/mounts.ts';
 import { workFarm } from '../../pipeline/work-farm.ts';
 import { EXIT } from '../exit-codes.ts';
+import { say } from '../say.ts';
 
 const EXAMPLES = `
 Examples:
@@ -44,7 +45,7 @@ export function addWorker(gemel: Command): void {
             done[kind] += 1;
             if (process.stderr.isTTY) process.stderr.write(`\r\u001b[2K${done.read} clips read, ${done.sheet} sheets printed`);
           },
-          onTrouble: (reason) => void process.stderr.write(`gemel: ${reason}\n`),
+          onTrouble: say,
         },
         gemel.getOptionValue('signal'),
       );

@@ -24,7 +24,7 @@ export function formatClipFacts(clip: Clip, options: TableOptions, optics?: Clip
   const width = Math.max(40, options.width);
   const chosen = chosenFacts(clip);
   const blocks = [
-    [ink.strong(visibleText(clip.file)), ...wrap(`${KIND_WORDS[clip.kind]}; ${COMPLETE_WORDS[String(clip.complete)] ?? ''}: ${clip.completeness}`, width - 2).map((line) => `  ${line}`)],
+    [ink.strong(visibleText(clip.file)), ...wrap(`${KIND_WORDS[clip.kind]}; ${COMPLETE_WORDS[String(clip.complete)] ?? ''}: ${visibleText(clip.completeness)}`, width - 2).map((line) => `  ${line}`)],
     factLines(chosen, width, ink),
     optics === undefined ? [] : opticsLines(optics, width, ink),
     otherLines(clip, width, ink),
