@@ -2,7 +2,7 @@ import type { ReadClip } from './core/material/clip.ts';
 import type { MatchPicture } from './core/picture/measure/match-picture.ts';
 import type { MatchTask } from './core/picture/measure/match-task.ts';
 import type { Digest, Digests, HashFormat } from './formats/mhl/hash-format.ts';
-import type { PullFormat } from './formats/media/picture-length.ts';
+import type { PullFormat } from './formats/media/pull-format.ts';
 import type { RepeatCardContent } from './formats/sheet/card-content.ts';
 import type { SheetContent } from './formats/sheet/content.ts';
 import type { XmlElement } from './formats/sidecars/xml-element.ts';
@@ -169,6 +169,8 @@ export interface Catalogue {
   forget(kind: string, keys: readonly string[]): Promise<void>;
   /** Keys kept of one kind, sorted. */
   keys(kind: string): Promise<readonly string[]>;
+  /** Notes what was found and kept through this catalogue as used on a day (days since 1970), and forgets what nobody used for `keepDays` before it. */
+  tidy(day: number, keepDays: number): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -222,6 +224,14 @@ export interface BurnIn {
   readonly timecode: string | undefined;
 }
 
+/** Names of files that differ by a number alone: absolute path before it, what follows it, and to how many digits it is padded. */
+export interface NumberedFiles {
+  readonly before: string;
+  readonly after: string;
+  readonly padding: number;
+  readonly firstNumber: number;
+}
+
 /** Pulls frames out of clips at their full size. Colour is passed through: no transfer function, gamut or look is applied. */
 export interface FramePuller {
   /** Whether frames of that kind, or reference movies, can be written here; the reason and what to do when not. */
@@ -229,10 +239,13 @@ export interface FramePuller {
   /** What pulling does to the code values of a clip, in words. */
   colourOf(clip: ReadClipPath, signal: AbortSignal): Promise<string>;
   /**
-   * The frames of `range` (from the clip's first, end exclusive, none of them in a hole), decoded in one go and handed to `take` in
-   * order as the bytes of a file each. @throws {Error} when not all of them could be decoded, or `take` throws.
+   * The frames of `range` (from the clip's first, end exclusive, none of them in a hole), decoded in one go and written to files,
+   * of each of which `done` hears in order. A DPX still needs its header over its first bytes (`stampDpx`). @throws {Error} when
+   * not all of them could be decoded, or `done` throws.
    */
-  pull(clip: ReadClipPath, range: FrameRange, format: PullFormat, take: (frame: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal): Promise<void>;
+  pullFiles(clip: ReadClipPath, range: FrameRange, format: Exclude<PullFormat, 'exr'>, files: NumberedFiles, done: (frame: number) => Promise<void>, signal: AbortSignal): Promise<void>;
+  /** The same as EXR, handed to `take` as the bytes of a file each, whose header has yet to grow (`stampExr`); they may be used until `take` has ended. */
+  pullExr(clip: ReadClipPath, range: FrameRange, take: (frame: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal): Promise<void>;
   /** The frames of `range` as a movie at `target` (absolute). @throws {Error} when it could not be made. */
   movie(clip: ReadClipPath, range: FrameRange, burnIn: BurnIn, target: string, signal: AbortSignal): Promise<void>;
 }
@@ -242,9 +255,12 @@ export interface FramePuller {
  * the same and its bytes are unharmed. Writing throws UsageError when the disk is full or takes no writing.
  */
 export interface PackageBuild extends OutputFolder {
+  /** A file in parts, one after the other. */
+  writeParts(file: string, parts: readonly Uint8Array[], madeOf: string): Promise<void>;
   /** A place another program may write the file to, absolute; `kept` notes it when it is done. */
   pathFor(file: string): Promise<string>;
-  kept(file: string, madeOf: string): Promise<void>;
+  /** `start` is given the file's first 2048 bytes and answers what to write in their place. */
+  kept(file: string, madeOf: string, start?: (bytes: Uint8Array) => Uint8Array): Promise<void>;
 }
 
 /** Work that machines share. `read`: the header of a clip. `decode`: pictures of a clip. `sheet`: one printed page. `hash`: a file's digests. */

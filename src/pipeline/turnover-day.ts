@@ -9,7 +9,7 @@ import type { JudgedDay } from '../core/checks/judged.ts';
 import type { ClipId } from '../core/material/clip.ts';
 import { UsageError } from '../core/material/errors.ts';
 import type { ShotRow } from '../core/material/shot-list.ts';
-import type { PullFormat } from '../formats/media/picture-length.ts';
+import type { PullFormat } from '../formats/media/pull-format.ts';
 import type { HashFormat } from '../formats/mhl/hash-format.ts';
 import type { ShotFile } from '../formats/turnover/shot-file.ts';
 import type { FramePuller, FrameSource, Progress } from '../ports.ts';

@@ -2,15 +2,16 @@ import { copyFile, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { FrameRange } from '../../core/timecode/range.ts';
-import type { PullFormat } from '../../formats/media/picture-length.ts';
-import type { BurnIn, FramePuller, ReadClipPath } from '../../ports.ts';
+import type { PullFormat } from '../../formats/media/pull-format.ts';
+import type { BurnIn, FramePuller, NumberedFiles, ReadClipPath } from '../../ports.ts';
 import { burnInFilters, FONT_FILE, TEXT_FILE } from './burn-in.ts';
 import type { PictureCoding } from './inspect-picture.ts';
 import { inspectPicture, UNKNOWN_CODING } from './inspect-picture.ts';
 import { lastWords, mediaUrl } from './media-url.ts';
-import { colourWords, encoderFor, framesPerSecond, inputOf, pictureOutput, pullFilters } from './plan-pull.ts';
+import { colourWords, encoderFor, exrStream, framesPerSecond, inputOf, pictureFiles, pullFilters } from './plan-pull.ts';
 import { runProgram } from './run-program.ts';
-import { streamPictures } from './stream-pictures.ts';
+import { streamExr } from './stream-exr.ts';
+import { writePictures } from './write-pictures.ts';
 
 /** The programs and the font pulling needs. Without ffprobe every range is decoded from the start of its movie. */
 export interface PullPrograms {
@@ -46,14 +47,22 @@ export class FfmpegPuller implements FramePuller {
     return colourWords(await this.#coding(clip, signal));
   }
 
-  async pull(clip: ReadClipPath, range: FrameRange, format: PullFormat, take: (frame: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal): Promise<void> {
+  async pullExr(clip: ReadClipPath, range: FrameRange, take: (frame: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal): Promise<void> {
+    const args = await this.#pullArgs(clip, range, 'exr', exrStream(), signal);
+    assertAll(clip, range, await streamExr(this.#programs.ffmpeg, args, async (index, picture) => take(range.start + index, picture), signal));
+  }
+
+  async pullFiles(clip: ReadClipPath, range: FrameRange, format: PullFormat, files: NumberedFiles, done: (frame: number) => Promise<void>, signal: AbortSignal): Promise<void> {
+    const args = await this.#pullArgs(clip, range, format, pictureFiles(format, files), signal);
+    const { before, after, padding, firstNumber } = files;
+    const paths = Array.from({ length: range.end - range.start }, (_, index) => `${before}${String(firstNumber + index).padStart(padding, '0')}${after}`);
+    assertAll(clip, range, await writePictures(this.#programs.ffmpeg, args, paths, async (index) => done(range.start + index), signal));
+  }
+
+  async #pullArgs(clip: ReadClipPath, range: FrameRange, format: PullFormat, output: readonly string[], signal: AbortSignal): Promise<readonly string[]> {
     const coding = await this.#coding(clip, signal);
     const { args, skip } = inputOf(clip, range, coding);
-    const wanted = range.end - range.start;
-    const all = ['-v', 'error', '-nostdin', ...args, '-map', '0:v:0', '-vf', pullFilters(range, skip, format, coding), '-frames:v', String(wanted), ...pictureOutput(format)];
-    const { pictures, said, code } = await streamPictures(this.#programs.ffmpeg, all, format, async (index, picture) => take(range.start + index, picture), signal);
-    if (code === 0 && pictures === wanted) return;
-    throw new Error(`${clip.clip.file}: ${pictures} of ${wanted} frames from frame ${range.start} on could be decoded; ffmpeg said: ${lastWords(said, clip.path)}`);
+    return ['-v', 'error', '-nostdin', '-y', ...args, '-map', '0:v:0', '-vf', pullFilters(range, skip, format, coding), '-frames:v', String(range.end - range.start), ...output];
   }
 
   async movie(clip: ReadClipPath, range: FrameRange, burnIn: BurnIn, target: string, signal: AbortSignal): Promise<void> {
@@ -72,7 +81,7 @@ export class FfmpegPuller implements FramePuller {
         ...(await this.#movieCodec(signal)), ...timecode, '-map_metadata', '-1', '-fflags', '+bitexact', '-flags:v', '+bitexact', '-movflags', '+faststart', '-f', 'mov', mediaUrl(target),
       ];
       const run = await runProgram(this.#programs.ffmpeg, all, { timeoutMs: MOVIE_TIMEOUT_MS, maxOutputBytes: 1024 * 1024, signal, folder });
-      if (/No space left on device/.test(run.stderr)) throw Object.assign(new Error('the disk is full while a reference movie is written'), { code: 'ENOSPC' });
+      assertRoom(run.stderr);
       if (run.code !== 0) throw new Error(`${clip.clip.file}: no reference movie could be made; ffmpeg said: ${lastWords(run.stderr, clip.path)}`);
     } finally {
       await rm(folder, { recursive: true, force: true });
@@ -96,6 +105,17 @@ export class FfmpegPuller implements FramePuller {
     this.#encoders ??= listEncoders(this.#programs.ffmpeg, signal);
     return this.#encoders;
   }
+}
+
+function assertAll({ clip, path }: ReadClipPath, { start, end }: FrameRange, { pictures, said, code }: { readonly pictures: number; readonly said: string; readonly code: number | null }): void {
+  assertRoom(said);
+  if (code === 0 && pictures === end - start) return;
+  throw new Error(`${clip.file}: ${pictures} of ${end - start} frames from frame ${start} on could be decoded; ffmpeg said: ${lastWords(said, path)}`);
+}
+
+/** A full disk says nothing of the clip. */
+function assertRoom(said: string): void {
+  if (/No space left on device|Disk quota exceeded/.test(said)) throw Object.assign(new Error('the disk is full; make room or give --out on another disk, then run the same command again: what is already right is taken over'), { code: 'ENOSPC' });
 }
 
 async function listEncoders(ffmpeg: string, signal: AbortSignal): Promise<ReadonlySet<string>> {

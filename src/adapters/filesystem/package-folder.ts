@@ -1,4 +1,4 @@
-import { createReadStream } from 'node:fs';
+import type { FileHandle } from 'node:fs/promises';
 import { appendFile, lstat, mkdir, open, readdir, readFile, rename, rm, rmdir, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { crc32 } from 'node:zlib';
@@ -14,6 +14,8 @@ interface Noted {
 }
 
 const SYNCS_AT_ONCE = 8;
+const START_BYTES = 2048;
+const PIECE_BYTES = 1 << 20;
 
 /**
  * A package that is built beside its place as `.NAME.building` and moved there in one step: at no moment is there half a package
@@ -24,6 +26,9 @@ export class PackageFolder implements PackageBuild {
   readonly #building: string;
   readonly #before: ReadonlyMap<string, Noted>;
   readonly #made = new Set<string>();
+  readonly #folders = new Set<string>();
+  /** Used again for every file: fresh ones cost more than reading. */
+  readonly #buffer = new Uint8Array(PIECE_BYTES);
   #notes = Promise.resolve();
 
   private constructor(target: string, building: string, before: ReadonlyMap<string, Noted>) {
@@ -53,31 +58,51 @@ export class PackageFolder implements PackageBuild {
     if (noted === undefined || noted.madeOf !== shortened(madeOf)) return false;
     const path = join(this.folder, file);
     const facts = await lstat(path).catch(() => undefined);
-    if (facts?.isFile() !== true || facts.size !== noted.size || (await crcOf(path)) !== noted.crc) return false;
+    if (facts?.isFile() !== true || facts.size !== noted.size) return false;
+    await using handle = await open(path, 'r');
+    if ((await sumOf(handle, this.#buffer)).crc !== noted.crc) return false;
     this.#made.add(file);
     return true;
   }
 
   async write(file: string, bytes: Uint8Array, madeOf = ''): Promise<void> {
+    await this.writeParts(file, [bytes], madeOf);
+  }
+
+  async writeParts(file: string, parts: readonly Uint8Array[], madeOf: string): Promise<void> {
     const path = await this.pathFor(file);
     await asUsage(this.#target, async () => {
-      await writeFile(path, bytes);
-      if (madeOf !== '') await this.#note({ file, size: bytes.length, crc: crc32(bytes), madeOf: shortened(madeOf) });
+      await using handle = await open(path, 'w');
+      let [size, crc] = [0, 0];
+      for (const part of parts) {
+        const written = handle.writeFile(part);
+        [size, crc] = [size + part.length, madeOf === '' ? 0 : crc32(part, crc)];
+        await written;
+      }
+      if (madeOf !== '') await this.#note({ file, size, crc, madeOf: shortened(madeOf) });
     });
   }
 
   async pathFor(file: string): Promise<string> {
     const path = join(this.folder, file);
-    await asUsage(this.#target, async () => mkdir(dirname(path), { recursive: true }));
+    const folder = dirname(path);
+    if (!this.#folders.has(folder)) await asUsage(this.#target, async () => mkdir(folder, { recursive: true }));
+    this.#folders.add(folder);
     this.#made.add(file);
     return path;
   }
 
-  async kept(file: string, madeOf: string): Promise<void> {
+  async kept(file: string, madeOf: string, start?: (bytes: Uint8Array) => Uint8Array): Promise<void> {
     const path = join(this.folder, file);
     await asUsage(this.#target, async () => {
-      const { size } = await lstat(path);
-      await this.#note({ file, size, crc: await crcOf(path), madeOf: shortened(madeOf) });
+      await using handle = await open(path, 'r+');
+      if (start !== undefined) {
+        const bytes = new Uint8Array(START_BYTES);
+        const { bytesRead } = await handle.read(bytes, 0, START_BYTES, 0);
+        await handle.write(start(bytes.subarray(0, bytesRead)), 0, undefined, 0);
+      }
+      this.#made.add(file);
+      await this.#note({ file, ...(await sumOf(handle, this.#buffer)), madeOf: shortened(madeOf) });
     });
   }
 
@@ -168,10 +193,14 @@ function notedIn(line: string): Noted | undefined {
   }
 }
 
-async function crcOf(path: string): Promise<number> {
-  let crc = 0;
-  for await (const piece of createReadStream(path, { highWaterMark: 1 << 20 })) crc = crc32(piece, crc);
-  return crc;
+async function sumOf(handle: FileHandle, buffer: Uint8Array): Promise<{ readonly size: number; readonly crc: number }> {
+  let [size, crc] = [0, 0];
+  for (;;) {
+    const { bytesRead } = await handle.read(buffer, 0, buffer.length, size);
+    if (bytesRead === 0) return { size, crc };
+    crc = crc32(buffer.subarray(0, bytesRead), crc);
+    size += bytesRead;
+  }
 }
 
 async function removeAllBut(folder: string, prefix: string, kept: ReadonlySet<string>): Promise<void> {

@@ -1,8 +1,8 @@
 import type { Command } from 'commander';
 import { InvalidArgumentError, Option } from 'commander';
 import type { HashFormat } from '../../formats/mhl/hash-format.ts';
-import { PULL_FORMATS } from '../../formats/media/picture-length.ts';
-import type { PullFormat } from '../../formats/media/picture-length.ts';
+import { PULL_FORMATS } from '../../formats/media/pull-format.ts';
+import type { PullFormat } from '../../formats/media/pull-format.ts';
 import { formatTurnoverTable } from '../../formats/terminal/turnover-table.ts';
 import { loadConfig } from '../../pipeline/load-config.ts';
 import type { TurnoverOutcome } from '../../pipeline/turnover-day.ts';

@@ -16,39 +16,51 @@ export interface PictureStamp {
   readonly slate: string;
 }
 
-/** The whole header of SMPTE ST 268-1, film and television parts included; pixels start here. */
+/** The whole header of SMPTE ST 268-1, film and television parts included. */
 export const DPX_HEADER_BYTES = 2048;
 const GENERIC_BYTES = 1664;
 const INDUSTRY_BYTES = 384;
 const UNDEFINED = 0xff;
+const BYTES_A_PIXEL = 4;
+/** Byte order of the files: the one FFmpeg's filters work in, so that no picture has to be turned round. Both are in the standard. */
+const LITTLE = true;
 
 /**
- * The same picture with a full header that carries timecode and rate. FFmpeg writes the generic part alone and lets pixels
- * begin right after it (measured with FFmpeg 4.1 and 5.1), so there is no room to patch. Pixels are the same bytes.
- * @throws {MalformedError} when it is no big-endian DPX, or its pixels lie before the end of its generic header.
+ * How many lines to put on top of a picture of 10 bit R'G'B' so that a whole header fits in front of the others. FFmpeg writes the
+ * generic part alone and lets pixels begin right after it (measured with FFmpeg 4.1 and 5.1); what it wrote of these lines gives
+ * way to the header, and no pixel has to be moved. As an expression of FFmpeg's filters this is `ceil(96/iw)`.
  */
-export function stampDpx(picture: Uint8Array, stamp: PictureStamp): Uint8Array {
-  const magic = u32(picture, 0);
-  if (magic !== 0x53445058) throw new MalformedError('byte 0', `${magic.toString(16)}`, 'SDPX');
-  const pixels = u32(picture, 4);
-  if (pixels < GENERIC_BYTES || pixels > picture.length) throw new MalformedError('byte 4', `pixels at ${pixels}`, `${GENERIC_BYTES} or more`);
-  const stamped = new Uint8Array(DPX_HEADER_BYTES + picture.length - pixels);
-  stamped.set(picture.subarray(0, GENERIC_BYTES));
-  stamped.fill(UNDEFINED, GENERIC_BYTES, DPX_HEADER_BYTES);
-  stamped.set(picture.subarray(pixels), DPX_HEADER_BYTES);
-  writeHeader(new DataView(stamped.buffer), stamp, pixels);
-  return stamped;
+export function linesForHeader(width: number): number {
+  return Math.ceil(INDUSTRY_BYTES / BYTES_A_PIXEL / width);
 }
 
-function writeHeader(view: DataView, { timecode, rate, fileName, source, slate }: PictureStamp, pixelsWere: number): void {
-  view.setUint32(4, DPX_HEADER_BYTES);
-  view.setUint32(16, view.byteLength);
-  view.setUint32(24, GENERIC_BYTES);
-  view.setUint32(28, INDUSTRY_BYTES);
-  // Each image element says where its pixels lie.
-  for (let at = 808; at < 808 + 72 * view.getUint16(770); at += 72) {
-    if (view.getUint32(at) === pixelsWere) view.setUint32(at, DPX_HEADER_BYTES);
-  }
+/**
+ * What to write over the first 2048 bytes of a picture with `linesForHeader` lines on top: a full header that carries timecode and
+ * rate, and by which the picture begins below those lines. @throws {MalformedError} when it is no such picture.
+ */
+export function stampDpx(start: Uint8Array, stamp: PictureStamp): Uint8Array {
+  const [magic, pixels, width, height] = [u32(start, 0), u32(start, 4, LITTLE), u32(start, 772, LITTLE), u32(start, 776, LITTLE)];
+  if (magic !== 0x58504453) throw new MalformedError('byte 0', magic.toString(16), 'XPDS');
+  if (pixels !== GENERIC_BYTES) throw new MalformedError('byte 4', `pixels at ${pixels}`, `pixels at ${GENERIC_BYTES}, as FFmpeg writes them`);
+  if (start.length < DPX_HEADER_BYTES || width === 0) throw new MalformedError('byte 772', `a width of ${width} in ${start.length} bytes`, 'a picture');
+  const lines = linesForHeader(width);
+  const header = new Uint8Array(DPX_HEADER_BYTES).fill(UNDEFINED, GENERIC_BYTES);
+  header.set(start.subarray(0, GENERIC_BYTES));
+  const view = new DataView(header.buffer);
+  const begins = GENERIC_BYTES + lines * width * BYTES_A_PIXEL;
+  view.setUint32(4, begins, LITTLE);
+  view.setUint32(776, height - lines, LITTLE);
+  // The original size is the same picture's (bytes 1424 and 1428), where it is stated.
+  if (view.getUint32(1428, LITTLE) === height) view.setUint32(1428, height - lines, LITTLE);
+  // The image element says where its pixels lie.
+  view.setUint32(808, begins, LITTLE);
+  writeHeader(view, stamp);
+  return header;
+}
+
+function writeHeader(view: DataView, { timecode, rate, fileName, source, slate }: PictureStamp): void {
+  view.setUint32(24, GENERIC_BYTES, LITTLE);
+  view.setUint32(28, INDUSTRY_BYTES, LITTLE);
   writeText(view, 36, 100, fileName);
   writeText(view, 160, 100, 'gemel');
   writeText(view, 1432, 100, source);
@@ -56,12 +68,12 @@ function writeHeader(view: DataView, { timecode, rate, fileName, source, slate }
   for (const [at, length] of [[1664, 16], [1680, 32], [1732, 32], [1764, 100]] as const) writeText(view, at, length, '');
   writeText(view, 1764, 100, slate);
   if (timecode !== undefined) {
-    view.setUint32(1920, timecodeWord(timecode.label));
+    view.setUint32(1920, timecodeWord(timecode.label), LITTLE);
     if (timecode.phase > 0) view.setUint8(1929, timecode.phase);
   }
   if (rate !== undefined) {
-    view.setFloat32(1724, rateAsNumber(rate));
-    view.setFloat32(1940, rateAsNumber(rate));
+    view.setFloat32(1724, rateAsNumber(rate), LITTLE);
+    view.setFloat32(1940, rateAsNumber(rate), LITTLE);
   }
 }
 

@@ -15,23 +15,22 @@ const LINES: Readonly<Record<number, number>> = { 0: 1, 1: 1, 2: 1, 3: 16, 4: 32
 
 /**
  * The same picture with `timeCode`, `framesPerSecond` and `reelName` in its header ("OpenEXR Standard Attributes"). Attributes
- * of these names that were there are replaced; chunks are the same bytes, their table counts the longer header.
+ * of these names that were there are replaced; chunks are the same bytes, their table counts the longer header. The
+ * file is the header and the table, then the chunks.
  * @throws {MalformedError} when it is no single-part scanline picture.
  */
-export function stampExr(picture: Uint8Array, stamp: PictureStamp): Uint8Array {
+export function stampExr(picture: Uint8Array, stamp: PictureStamp): readonly [header: Uint8Array, chunks: Uint8Array] {
   const { attributes, table, chunks } = layoutOf(picture);
   const added = attributesOf(stamp);
   const replaced = new Set(added.map(({ name }) => name));
   const kept = attributes.filter(({ name }) => !replaced.has(name)).map(({ start, end }) => picture.subarray(start, end));
   const header = join([picture.subarray(0, 8), ...kept, ...added.map(({ bytes }) => bytes), new Uint8Array(1)]);
+  const chunksAt = table + 8 * chunks;
+  const stamped = join([header, picture.subarray(table, chunksAt)]);
   const longer = header.length - table;
-  const stamped = join([header, picture.subarray(table)]);
   const view = new DataView(stamped.buffer);
-  for (let chunk = 0; chunk < chunks; chunk++) {
-    const at = header.length + 8 * chunk;
-    view.setBigUint64(at, view.getBigUint64(at, true) + BigInt(longer), true);
-  }
-  return stamped;
+  for (let at = header.length; at < stamped.length; at += 8) view.setBigUint64(at, view.getBigUint64(at, true) + BigInt(longer), true);
+  return [stamped, picture.subarray(chunksAt)];
 }
 
 /**

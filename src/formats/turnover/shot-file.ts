@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PULL_FORMATS } from '../media/picture-length.ts';
+import { PULL_FORMATS } from '../media/pull-format.ts';
 
 /** The name and version of the shape; a change that breaks a reader raises the number. */
 export const SHOT_SCHEMA = 'gemel/shot/1';

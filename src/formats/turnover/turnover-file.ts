@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PULL_FORMATS } from '../media/picture-length.ts';
+import { PULL_FORMATS } from '../media/pull-format.ts';
 import type { ParsedFile } from './shot-file.ts';
 import { parseFile } from './shot-file.ts';
 

@@ -7,7 +7,7 @@ import type { PictureStamp } from '../../formats/media/stamp-dpx.ts';
 import { stampExr } from '../../formats/media/stamp-exr.ts';
 import { headerLabelOf, pictureFile } from '../../formats/turnover/header-label-of.ts';
 import type { PassPictures, ShotFile, ShotPass } from '../../formats/turnover/shot-file.ts';
-import type { BurnIn, FramePuller, PackageBuild, Progress, ReadClipPath } from '../../ports.ts';
+import type { BurnIn, FramePuller, NumberedFiles, PackageBuild, Progress, ReadClipPath } from '../../ports.ts';
 import type { PlannedShot } from './plan-turnover.ts';
 
 export interface PullPorts {
@@ -69,15 +69,23 @@ async function pullPictures(shot: ShotFile, pass: ShotPass, ports: PullPorts): P
   const { pictures, source, numbers } = pass;
   const path = ports.locate(pass.clip);
   if (pictures === null || source === null || numbers === null || puller === undefined || path === undefined) return null;
-  const recipe = JSON.stringify(['frames 1', ports.madeOf(pass.clip), source, pictures, shot.slate, pass.slate]);
+  const recipe = JSON.stringify(['frames 2', ports.madeOf(pass.clip), source, pictures, shot.slate, pass.slate]);
   const frameOf = (number: number): number => source.first + number - numbers.first;
   for (const run of await missingRuns(pictures, recipe, ports)) {
     const range: FrameRange = { start: frameOf(run.start), end: frameOf(run.end) };
-    await puller.pull(path, range, pictures.format, async (frame, picture) => {
-      const number = run.start + frame - range.start;
-      await build.write(pictureFile(pictures, number), stamped(picture, pass, pictures, number), recipe);
-      progress.advance(1, 0);
-    }, signal);
+    const numberOf = (frame: number): number => run.start + frame - range.start;
+    if (pictures.format === 'exr') {
+      await puller.pullExr(path, range, async (frame, picture) => {
+        await build.writeParts(pictureFile(pictures, numberOf(frame)), stampExr(picture, stampOf(pass, pictures, numberOf(frame))), recipe);
+        progress.advance(1, 0);
+      }, signal);
+    } else {
+      await puller.pullFiles(path, range, pictures.format, await filesOf(pictures, run.start, build), async (frame) => {
+        const start = pictures.format === 'dpx' ? (bytes: Uint8Array) => stampDpx(bytes, stampOf(pass, pictures, numberOf(frame))) : undefined;
+        await build.kept(pictureFile(pictures, numberOf(frame)), recipe, start);
+        progress.advance(1, 0);
+      }, signal);
+    }
   }
   return { ...pictures, colour: await puller.colourOf(path, signal) };
 }
@@ -97,17 +105,22 @@ async function missingRuns(pictures: PassPictures, recipe: string, { build, prog
   return runs;
 }
 
-function stamped(picture: Uint8Array, pass: ShotPass, pictures: PassPictures, number: number): Uint8Array {
-  if (pictures.format !== 'dpx' && pictures.format !== 'exr') return picture;
+/** Where another program writes the files of a pass, from a number on. */
+async function filesOf(pictures: PassPictures, firstNumber: number, build: PackageBuild): Promise<NumberedFiles> {
+  const path = await build.pathFor(pictureFile(pictures, firstNumber));
+  const at = path.length - (pictures.files.length - pictures.files.lastIndexOf('#'.repeat(pictures.padding)));
+  return { before: path.slice(0, at), after: path.slice(at + pictures.padding), padding: pictures.padding, firstNumber };
+}
+
+function stampOf(pass: ShotPass, pictures: PassPictures, number: number): PictureStamp {
   const file = pictureFile(pictures, number);
-  const stamp: PictureStamp = {
+  return {
     timecode: headerLabelOf(pictures, number),
     rate: pictures.rate === null ? undefined : rateFromText(pictures.rate),
     fileName: file.slice(file.lastIndexOf('/') + 1),
     source: pass.clip.slice(pass.clip.lastIndexOf('/') + 1),
     slate: pass.slate ?? '',
   };
-  return pictures.format === 'dpx' ? stampDpx(picture, stamp) : stampExr(picture, stamp);
 }
 
 async function makeMovie(shot: ShotFile, pass: ShotPass, { build, puller, locate, madeOf, progress, signal }: PullPorts): Promise<ShotPass['movie']> {

@@ -6,7 +6,7 @@ import type { FrameRange } from '../../core/timecode/range.ts';
 import { lengthOf, overlap, pullRange, shiftRange } from '../../core/timecode/range.ts';
 import { formatRate } from '../../core/timecode/rate.ts';
 import { formatTimecode } from '../../core/timecode/timecode.ts';
-import type { PullFormat } from '../../formats/media/picture-length.ts';
+import type { PullFormat } from '../../formats/media/pull-format.ts';
 import { labelAt, spanFrames } from '../../formats/sheet/clip-words.ts';
 import { isHeld, missingParts } from '../../formats/sheet/coverage-drawing.ts';
 import type { NumberRange, PassPictures, ShotPass } from '../../formats/turnover/shot-file.ts';

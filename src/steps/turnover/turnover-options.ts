@@ -1,5 +1,5 @@
 import type { ShotRow } from '../../core/material/shot-list.ts';
-import type { PullFormat } from '../../formats/media/picture-length.ts';
+import type { PullFormat } from '../../formats/media/pull-format.ts';
 import type { SheetTemplate } from '../../formats/sheet/template.ts';
 import type { TurnoverFile } from '../../formats/turnover/turnover-file.ts';
 
