@@ -22,7 +22,7 @@ export function narrowToShot(judged: JudgedSet, needed: NeededRange, clips: read
       proposed: judged.matched.proposed.filter(({ lead }) => lead === needed.lead),
       leftOver: [],
     },
-    findings: judged.findings.filter(({ subject }) => subject.length === 0 || subject.every((id) => ids.has(id))),
+    findings: judged.findings.filter(({ subject }) => subject.every((id) => ids.has(id))),
     countingLeads: [needed.lead],
     needed: [needed],
     coverage: judged.coverage.filter((cover) => of(cover.needed)),
