@@ -1,4 +1,5 @@
 import { Command, CommanderError } from 'commander';
+import { addCatalogue } from './commands/catalogue.ts';
 import { addCheck } from './commands/check.ts';
 import { addDemo } from './commands/demo.ts';
 import { addDoctor } from './commands/doctor.ts';
@@ -36,7 +37,7 @@ function program(): Command {
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addWatch, addWorker, addTurnover, addReceive, addRead, addSplit, addDoctor, addDemo]) add(gemel);
+  for (const add of [addCheck, addRun, addWatch, addWorker, addTurnover, addReceive, addRead, addCatalogue, addSplit, addDoctor, addDemo]) add(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }

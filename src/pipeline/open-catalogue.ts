@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { openPostgresCatalogue } from '../adapters/catalogue/open-postgres-catalogue.ts';
 import { openSqliteCatalogue } from '../adapters/catalogue/open-sqlite-catalogue.ts';
 import type { Config } from '../config/resolved.ts';
@@ -21,10 +21,10 @@ export function cataloguePath(out: string): string {
  * cannot be used costs time, not the day: a warning says so, and everything is read anew.
  * @throws {UsageError} when a database is named and does not answer: workers that part there would each think they are alone.
  */
-export async function openCatalogue({ out, show }: Pick<Config, 'out' | 'show'>, database: string | undefined, warnings: string[]): Promise<Catalogue | undefined> {
+export async function openCatalogue({ out, show, media }: Pick<Config, 'out' | 'show' | 'media'>, database: string | undefined, warnings: string[]): Promise<Catalogue | undefined> {
   if (database !== undefined) {
     try {
-      return await openPostgresCatalogue(database, show);
+      return await openPostgresCatalogue(database, [show, ...media.map((folder) => resolve(folder)).toSorted()].join('\n'));
     } catch (problem) {
       throw new UsageError([`the database does not take the catalogue: ${withoutSecrets(reasonOf(problem), database)}; check the address, the server and its rights`]);
     }

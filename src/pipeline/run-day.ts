@@ -16,6 +16,7 @@ import type { LoadedConfig } from './load-config.ts';
 import { lockOutput } from './lock-output.ts';
 import { makePages } from './make-pages.ts';
 import { readMedia } from './read-media.ts';
+import { tidyDaily } from './tidy-daily.ts';
 import type { VerifiedCards } from './verify-hashes.ts';
 import { verifyCards } from './verify-hashes.ts';
 import type { Workshop, WorkshopOptions } from './workshop.ts';
@@ -65,6 +66,7 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue, farm });
   await output.write('board.html', formatBoard(day, { show: config.show, stills, optics: opticsSettings(config) }));
   await output.finish();
+  await tidyDaily(catalogue);
   const made = {
     folder: config.out,
     report: join(config.out, 'report.json'),

@@ -3,6 +3,7 @@ import type { Mounts } from './farm/mounts.ts';
 import { openFarm } from './farm/open-farm.ts';
 import { readingHands } from './farm/read-jobs.ts';
 import { printingHands } from './farm/sheet-jobs.ts';
+import { tidyDaily } from './tidy-daily.ts';
 import type { Farm, Catalogue } from '../ports.ts';
 
 /** How many jobs of each kind one worker does at a time. */
@@ -23,7 +24,7 @@ export interface WorkOptions {
 
 /** Works for a farm until the signal fires; jobs in hand are finished. @throws {UsageError} when the database does not answer. */
 export async function workFarm({ database, mounts, limits, onJob, onTrouble }: WorkOptions, signal: AbortSignal): Promise<void> {
-  const catalogue = await openCatalogue({ out: '', show: '' }, database, []);
+  const catalogue = await openCatalogue({ out: '', show: '', media: [] }, database, []);
   const farm = await openFarm(database, onTrouble);
   try {
     if (catalogue !== undefined) await serveFarm({ farm, catalogue, mounts, limits, onJob }, signal);
@@ -48,6 +49,7 @@ export async function serveFarm({ farm, catalogue, mounts, limits, onJob }: Farm
   const printing = printingHands(catalogue, mounts, limits.sheet);
   const counted = (kind: keyof WorkerLimits, work: (text: string, signal: AbortSignal) => Promise<void>) => async (text: string, jobSignal: AbortSignal): Promise<void> => {
     await work(text, jobSignal);
+    await tidyDaily(catalogue);
     onJob?.(kind);
   };
   try {

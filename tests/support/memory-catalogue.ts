@@ -31,5 +31,7 @@ export class MemoryCatalogue implements Catalogue {
     return [...(this.#kept.get(kind)?.keys() ?? [])].toSorted((a, b) => (a < b ? -1 : 1));
   }
 
+  async tidy(): Promise<void> {}
+
   async close(): Promise<void> {}
 }

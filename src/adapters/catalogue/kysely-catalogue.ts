@@ -1,15 +1,16 @@
 import type { Kysely } from 'kysely';
 import type { Catalogue, SeenPlace } from '../../ports.ts';
+import { inParts } from './in-parts.ts';
 import type { CatalogueTables } from './migrations.ts';
-
-/** Parameters of one statement: SQLite takes 32,766 and PostgreSQL 65,535, and a statement of this many is fast in both. */
-const ROWS_AT_ONCE = 500;
+import { tidyTables } from './tidy-tables.ts';
 
 /** The catalogue in any database Kysely speaks to. `job` parts the places of one pipeline from those of another; what is kept by content serves all. */
 export class KyselyCatalogue implements Catalogue {
   readonly #database: Kysely<CatalogueTables>;
   readonly #job: string;
   readonly #closing: (() => Promise<void>) | undefined;
+  /** Keys found or kept since the last tidying, by kind. */
+  #used = new Map<string, Set<string>>();
 
   constructor(database: Kysely<CatalogueTables>, job: string, closing?: () => Promise<void>) {
     this.#database = database;
@@ -43,11 +44,13 @@ export class KyselyCatalogue implements Catalogue {
       const rows = await this.#database.selectFrom('gemel_kept').select(['key', 'text']).where('kind', '=', kind).where('key', 'in', part).execute();
       for (const { key, text } of rows) found.set(key, text);
     }
+    this.#noteUsed(kind, found.keys());
     return found;
   }
 
   async keep(kind: string, entries: ReadonlyMap<string, string>): Promise<void> {
     if (entries.size === 0) return;
+    this.#noteUsed(kind, entries.keys());
     // In one order everywhere, so that two processes never wait for each other in a ring.
     const rows = [...entries].map(([key, text]) => ({ kind, key, text: text.replaceAll('\0', '\uFFFD') })).toSorted((a, b) => (a.key < b.key ? -1 : 1));
     await this.#database.transaction().execute(async (transaction) => {
@@ -70,12 +73,20 @@ export class KyselyCatalogue implements Catalogue {
     return rows.map(({ key }) => key).toSorted((a, b) => (a < b ? -1 : Number(a > b)));
   }
 
+  async tidy(day: number, keepDays: number): Promise<void> {
+    const used = this.#used;
+    this.#used = new Map();
+    await tidyTables(this.#database, { job: this.#job, used, day, keepDays });
+  }
+
+  #noteUsed(kind: string, keys: Iterable<string>): void {
+    const used = this.#used.get(kind) ?? new Set<string>();
+    for (const key of keys) used.add(key);
+    this.#used.set(kind, used);
+  }
+
   async close(): Promise<void> {
     await this.#database.destroy();
     await this.#closing?.();
   }
-}
-
-function inParts<T>(entries: readonly T[]): readonly T[][] {
-  return Array.from({ length: Math.ceil(entries.length / ROWS_AT_ONCE) }, (_, part) => entries.slice(part * ROWS_AT_ONCE, (part + 1) * ROWS_AT_ONCE));
 }

@@ -6,6 +6,8 @@ export interface CatalogueTables {
   readonly gemel_schema: { version: number };
   readonly gemel_places: { job: string; file: string; signature: string; content: string | null };
   readonly gemel_kept: { kind: string; key: string; text: string };
+  /** The day (since 1970) each kept text, and under "places" each job's places, was last of use. */
+  readonly gemel_used: { kind: string; key: string; day: number };
 }
 
 type Migration = (database: Kysely<CatalogueTables>) => Promise<void>;
@@ -27,6 +29,16 @@ const MIGRATIONS: readonly Migration[] = [
       .addColumn('key', 'text', (column) => column.notNull())
       .addColumn('text', 'text', (column) => column.notNull())
       .addPrimaryKeyConstraint('gemel_kept_key', ['kind', 'key'])
+      .execute();
+  },
+  // Apart from the texts, which would be written anew with every day they are used.
+  async (database) => {
+    await database.schema
+      .createTable('gemel_used')
+      .addColumn('kind', 'text', (column) => column.notNull())
+      .addColumn('key', 'text', (column) => column.notNull())
+      .addColumn('day', 'integer', (column) => column.notNull())
+      .addPrimaryKeyConstraint('gemel_used_key', ['kind', 'key'])
       .execute();
   },
 ];

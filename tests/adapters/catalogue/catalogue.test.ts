@@ -7,6 +7,8 @@ import { promisify } from 'node:util';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { openPostgresCatalogue } from '../../../src/adapters/catalogue/open-postgres-catalogue.ts';
 import { openSqliteCatalogue } from '../../../src/adapters/catalogue/open-sqlite-catalogue.ts';
+import { postgresLines, sqliteLines } from '../../../src/adapters/catalogue/read-catalogue.ts';
+import type { CatalogueEntry } from '../../../src/formats/catalogue/catalogue-export.ts';
 import type { Catalogue } from '../../../src/ports.ts';
 import type { TestServer } from '../../support/postgres.ts';
 import { startPostgres } from '../../support/postgres.ts';
@@ -32,20 +34,21 @@ afterAll(async () => {
 
 /** Where a test's catalogue lies, and how it is opened again for another job. */
 type Opener = (job?: string) => Promise<Catalogue>;
+type Lines = () => AsyncGenerator<CatalogueEntry>;
 
-const BACK_ENDS: readonly { readonly name: string; readonly where: () => Promise<Opener | undefined> }[] = [
+const BACK_ENDS: readonly { readonly name: string; readonly where: () => Promise<{ readonly again: Opener; readonly lines: Lines } | undefined> }[] = [
   {
     name: 'in an SQLite file',
     where: async () => {
       const path = join(folder, `catalogue-${count++}.sqlite`);
-      return async (job = 'saltmarsh') => held((await openSqliteCatalogue(path, job)).catalogue);
+      return { again: async (job = 'saltmarsh') => held((await openSqliteCatalogue(path, job)).catalogue), lines: () => sqliteLines(path) };
     },
   },
   {
     name: 'in PostgreSQL',
     where: async () => {
       const address = await server?.database();
-      return address === undefined ? undefined : async (job = 'saltmarsh') => held(await openPostgresCatalogue(address, job));
+      return address === undefined ? undefined : { again: async (job = 'saltmarsh') => held(await openPostgresCatalogue(address, job)), lines: () => postgresLines(address) };
     },
   },
 ];
@@ -56,16 +59,16 @@ function held(catalogue: Catalogue): Catalogue {
 }
 
 describe.each(BACK_ENDS)('a catalogue $name', ({ where }) => {
-  let opener: Opener | undefined;
+  let place: Awaited<ReturnType<typeof where>>;
 
   beforeEach(async () => {
-    opener = await where();
+    place = await where();
   });
 
-  const within = (name: string, check: (again: Opener) => Promise<void>): void =>
+  const within = (name: string, check: (again: Opener, lines: Lines) => Promise<void>): void =>
     it(name, async ({ skip }) => {
-      if (opener === undefined) return skip('no server here');
-      return check(opener);
+      if (place === undefined) return skip('no server here');
+      return check(place.again, place.lines);
     });
 
   within('finds what it keeps, by kind and key, also after it was closed', async (again) => {
@@ -96,6 +99,49 @@ describe.each(BACK_ENDS)('a catalogue $name', ({ where }) => {
     await one.notePlaces([{ file: 'A/1.mov', signature: '1-3', content: 'z' }], ['A/2.mov', 'never/there.mov']);
     expect([...(await one.places()).values()]).toEqual([{ file: 'A/1.mov', signature: '1-3', content: 'z' }]);
     expect([...(await other.places()).values()]).toEqual([{ file: 'A/1.mov', signature: '9-9', content: 'y' }]);
+  });
+
+  within('forgets what nobody used for so many days, and nothing that was used', async (again) => {
+    const catalogue = await again();
+    const keyed = (...keys: readonly string[]): ReadonlyMap<string, string> => new Map(keys.map((key) => [key, 'text']));
+    await catalogue.keep('reading', keyed('old', 'moved', 'daily'));
+    await catalogue.notePlaces([{ file: 'A/1.mov', signature: '1-1', content: 'x' }], []);
+    const idle = await again('harbour');
+    await idle.notePlaces([{ file: 'A/1.mov', signature: '1-1', content: 'x' }], []);
+    await idle.tidy(20_000, 90);
+    await catalogue.tidy(20_000, 90);
+    // Another process keeps a text and never tidies: its text has the day it was first seen.
+    await (await again()).keep('still', keyed('of a worker'));
+    await catalogue.find('reading', ['moved', 'absent']);
+    await catalogue.tidy(20_060, 90);
+    const later = await again();
+    await later.find('reading', ['daily']);
+    await later.tidy(20_090, 90);
+    expect(await catalogue.keys('reading')).toEqual(['daily', 'moved', 'old']);
+    await later.tidy(20_091, 90);
+    expect(await catalogue.keys('reading')).toEqual(['daily', 'moved']);
+    expect(await catalogue.keys('still')).toEqual(['of a worker']);
+    expect([...(await catalogue.places()).keys()]).toEqual(['A/1.mov']);
+    expect([...(await idle.places()).keys()]).toEqual([]);
+    await later.tidy(20_151, 90);
+    expect(await catalogue.keys('reading')).toEqual(['daily']);
+    expect(await catalogue.keys('still')).toEqual([]);
+    await later.tidy(20_181, 90);
+    expect(await catalogue.keys('reading')).toEqual([]);
+  });
+
+  within('is told whole, in order, by those who only read it', async (again, lines) => {
+    const catalogue = await again();
+    await catalogue.notePlaces(Array.from({ length: 130 }, (_, index) => ({ file: `A/${100 + index}.mov`, signature: '1-1', content: index % 2 === 0 ? `content ${index}` : undefined })), []);
+    await catalogue.keep('still', new Map([['b', 'AAAA'], ['a', '']]));
+    await catalogue.keep('reading', new Map(Array.from({ length: 250 }, (_, index) => [`key ${1000 + index}`, `{"n":${index}}`])));
+    const told: CatalogueEntry[] = [];
+    for await (const line of lines()) told.push(line);
+    expect(told).toHaveLength(130 + 252);
+    expect(told.slice(0, 2)).toEqual([{ kind: 'place', job: 'saltmarsh', file: 'A/100.mov', signature: '1-1', content: 'content 0' }, { kind: 'place', job: 'saltmarsh', file: 'A/101.mov', signature: '1-1', content: null }]);
+    expect(told.slice(130, 131)).toEqual([{ kind: 'kept', of: 'reading', key: 'key 1000', text: '{"n":0}' }]);
+    expect(told.slice(-2).map((line) => (line.kind === 'kept' ? [line.of, line.key, line.text] : []))).toEqual([['still', 'a', ''], ['still', 'b', 'AAAA']]);
+    expect(new Set(told.map((line) => JSON.stringify(line))).size).toBe(told.length);
   });
 
   within('takes what is written at once', async (again) => {
@@ -139,6 +185,22 @@ describe('a catalogue file', () => {
     database.exec('update gemel_schema set version = 999');
     database.close();
     await expect(openSqliteCatalogue(path, '')).rejects.toThrow(/version 999/);
+  });
+
+  it('of an older gemel is brought up to date, with all that it holds', async () => {
+    const path = join(folder, 'older.sqlite');
+    const before = (await openSqliteCatalogue(path, '')).catalogue;
+    await before.keep('reading', new Map([['a', 'one']]));
+    await before.close();
+    const database = new DatabaseSync(path);
+    // Version 1 had no days of use.
+    database.exec('drop table gemel_used; update gemel_schema set version = 1');
+    database.close();
+    const { catalogue, warnings } = await openSqliteCatalogue(path, '');
+    open.push(catalogue);
+    expect(warnings).toEqual([]);
+    await catalogue.tidy(20_000, 90);
+    expect(await catalogue.find('reading', ['a'])).toEqual(new Map([['a', 'one']]));
   });
 
   it('serves several processes at once', async () => {
