@@ -41,9 +41,21 @@ export function parseFrameName(name: string): FrameName | undefined {
   return { name, prefix, digits, number: Number(signed) + 0, extension };
 }
 
-/** Files beside pictures that are none: what operating systems and half-done copies leave behind. */
+/** What operating systems leave beside clips, and everything hidden: file-copying programs hide what they have begun, as rsync(1) its `.name.XXXXXX`. */
+const CLUTTER = /^\.|^(?:thumbs\.db|desktop\.ini)$/iu;
+/** Endings of files that are not whole yet, as manuals of programs that copy and fetch give them. */
+const UNFINISHED = /\.(?:tmp|temp|part|partial|filepart|crdownload|opdownload|download|aria2)$/iu;
+/** Copies and locks that programs keep while they write: `log.csv~`, `log.csv.~1~`, `~$log.csv`, `#log.csv#`, `log.csv.sb-1a2b3c4d-Xy12Zz`. */
+const KEPT_ASIDE = /~$|^~\$|^#.*#$|\.sb-[0-9a-f]{8}-[a-z0-9]{6}$/iu;
+
+/** Files beside clips that are none: what operating systems and half-done copies leave behind. */
 export function isIgnoredName(name: string): boolean {
-  return /^\.|^(?:thumbs\.db|desktop\.ini)$|\.(?:tmp|part|partial|crdownload)$/iu.test(name);
+  return CLUTTER.test(name) || isUnfinishedName(name);
+}
+
+/** Whether a copy or a save that has not ended, or broke off, left a file of this name. */
+export function isUnfinishedName(name: string): boolean {
+  return UNFINISHED.test(name) || KEPT_ASIDE.test(name);
 }
 
 /** Groups the picture names of one folder into sequences and stills, sorted by display name. The order of the names does not matter. */

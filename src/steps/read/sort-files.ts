@@ -1,7 +1,7 @@
 import type { SequenceFacts } from '../../core/material/clip.ts';
 import { mediaKindOf } from '../../formats/media/media-kind.ts';
 import type { SequenceGroup } from '../../formats/media/sequence-name.ts';
-import { groupSequences, isIgnoredName } from '../../formats/media/sequence-name.ts';
+import { groupSequences, isIgnoredName, isUnfinishedName } from '../../formats/media/sequence-name.ts';
 import { folderOf } from '../../formats/sidecars/stem.ts';
 import type { FoundFile } from '../../ports.ts';
 
@@ -23,6 +23,7 @@ export interface SortedFiles {
   readonly cuts: readonly FoundFile[];
   /** JSON, which may be what a tracker recorded. */
   readonly tracking: readonly FoundFile[];
+  /** Copies that never ended among them. */
   readonly unused: readonly FoundFile[];
 }
 
@@ -53,7 +54,7 @@ export function sortFiles(files: readonly FoundFile[]): SortedFiles {
     sidecars: ofKind('sidecars'),
     cuts: ofKind('cuts'),
     tracking: ofKind('tracking'),
-    unused: [...ofKind('unused'), ...stills].toSorted(byFile),
+    unused: [...ofKind('unused'), ...stills, ...files.filter(({ file }) => isUnfinishedName(nameOf(file)) && !nameOf(file).startsWith('.'))].toSorted(byFile),
   };
 }
 

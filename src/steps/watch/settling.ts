@@ -1,6 +1,7 @@
 import type { FoundFile, MediaListing } from '../../ports.ts';
 import { textDigest } from '../../formats/catalogue/digest.ts';
 import { mediaKindOf } from '../../formats/media/media-kind.ts';
+import { isIgnoredName } from '../../formats/media/sequence-name.ts';
 
 /** Two looks at the same thing a moment apart are one look. */
 const APART_MS = 900;
@@ -44,7 +45,8 @@ export class Settling {
   }
 
   /** Takes a look. Looks must come in order of time. */
-  look(listing: MediaListing, nowMs: number): Settled {
+  look(whole: MediaListing, nowMs: number): Settled {
+    const listing = withoutUnfinished(whole);
     const before = this.#sights;
     const unmoved = before === undefined && this.#earlier !== undefined && stateOf(listing.files, listing.unreachable) === this.#earlier;
     this.#sights = new Map(
@@ -54,7 +56,8 @@ export class Settling {
   }
 
   /** What of a listing is at rest as it was last looked at; a file that changed since is not. */
-  settledOf({ files, unreachable }: MediaListing, nowMs: number): Settled {
+  settledOf(whole: MediaListing, nowMs: number): Settled {
+    const { files, unreachable } = withoutUnfinished(whole);
     const restless = new Set(files.filter((found) => !this.#isAtRest(found, nowMs)).map(groupOf));
     const settled = files.filter((found) => !restless.has(groupOf(found)));
     const waiting = files.filter((found) => restless.has(groupOf(found))).map(({ file }) => file);
@@ -73,6 +76,11 @@ export class Settling {
     if (sight === undefined || sight.signature !== signatureOf(found) || !sight.confirmed) return false;
     return nowMs - Math.min(sight.sinceMs, found.modifiedMs) >= this.#settleMs;
   }
+}
+
+/** A file counts when it gets its own name, however long it lies under a copy program's. */
+function withoutUnfinished({ files, unreachable }: MediaListing): MediaListing {
+  return { files: files.filter(({ file }) => !isIgnoredName(file.slice(file.lastIndexOf('/') + 1))), unreachable };
 }
 
 /** Size and time of change in one word. */

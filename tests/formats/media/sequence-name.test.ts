@@ -61,6 +61,12 @@ describe('grouping', () => {
 
   it('leaves out what is no picture', () => {
     for (const name of ['._p.1001.exr', '.DS_Store', 'Thumbs.db', 'p.1001.exr.part', 'p.1001.exr.tmp']) expect(isIgnoredName(name)).toBe(true);
+    // Names as manuals give them: rsync(1) `--temp-dir`, rclone `--partial-suffix`, sftp clients, aria2c(1), lftp(1) `xfer:temp-file-name`, cp(1) `--backup`, emacs(1), browsers.
+    for (const name of [
+      '.A003C012.mov.Xa3f9Q', 'A003C012.mov.3f9a01cc.partial', 'A003C012.mov.filepart', 'A003C012.MOV.FILEPART', 'A003C012.mov.aria2', '.in.A003C012.mov', 'A003C012.mov~', 'A003C012.mov.~2~',
+      '#log.csv#', '.#log.csv', '~$log.csv', 'A003C012.mov.crdownload', 'A003C012.mov.download', 'A003C012.mov.opdownload', 'log.csv.sb-1a2b3c4d-Xy12Zz', '.nfs000000000123abcd00000001', '~sync~A003C012.mov.tmp',
+    ]) expect(isIgnoredName(name), name).toBe(true);
+    for (const name of ['A003C012.mov', 'part.mov', 'A003C012_part.mov', 'tmp.1001.exr', 'partial.csv', 'A003C012.mov.copy.mov', 'temp', '~A003C012.mov', '#4 pick-up.csv', 'log~1.csv', 'download.mxf']) expect(isIgnoredName(name), name).toBe(false);
     expect(summary(['p.1001.exr', '._p.1001.exr', 'p.1002.exr.tmp'])).toEqual(['p.####.exr 1001-1001 1']);
   });
 

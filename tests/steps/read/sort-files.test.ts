@@ -14,6 +14,12 @@ describe('sorting the files of a day', () => {
     expect(names(sorted.unused)).toEqual(['x']);
   });
 
+  it('counts copies that never ended among what it does not use, and names no clutter at all', () => {
+    const sorted = sortFiles(found('A003C012.mov.part', 'log.csv~', '~$log.csv', '._a.mov', '.a.mov.Xa3f9Q', 'Thumbs.db'));
+    expect(names(sorted.unused)).toEqual(['A003C012.mov.part', 'log.csv~', '~$log.csv']);
+    expect([sorted.movies, sorted.tables].flatMap(names)).toEqual([]);
+  });
+
   it('keeps sequences of one name in two folders apart', () => {
     const sorted = sortFiles(found('one/p.0001.exr', 'two/p.0001.exr', 'one/p.0002.exr', 'two/p.0004.exr'));
     expect(sorted.sequences.map(({ file, facts }) => [file, facts.first, facts.last, facts.missing])).toEqual([

@@ -56,6 +56,29 @@ describe('a file has settled', () => {
     expect(settledNames(settling, [...frames(4), file('other/p.1001.dpx', 1, 0)], NOW + 3000)).toHaveLength(5);
   });
 
+  it('never under the name of an unfinished copy, and at once neither under its own', () => {
+    const settling = new Settling(SETTLE_MS);
+    const old = (name: string): FoundFile => file(name, 10, NOW - 60_000);
+    const unfinished = [old('A001C001.mov.part'), old('A001C001.mov.3f9a.partial'), old('A001C001.mov.filepart'), old('log.csv~'), old('~$log.csv')];
+    expect(settledNames(settling, unfinished, NOW)).toEqual([]);
+    const looked = settling.look(listing(...unfinished), NOW + 9000);
+    expect(looked).toMatchObject({ listing: { files: [] }, waiting: [] });
+    expect(looked.state).toBe(settling.look(listing(), NOW + 10_000).state);
+    expect(settledNames(settling, [old('A001C001.mov')], NOW + 11_000)).toEqual([]);
+    expect(settledNames(settling, [old('A001C001.mov')], NOW + 12_000)).toEqual(['A001C001.mov']);
+  });
+
+  it('again, after it was deleted, only when it came to rest again', () => {
+    const settling = new Settling(SETTLE_MS);
+    const old = (sizeBytes: number): FoundFile => file('A001C001.mov', sizeBytes, NOW - 60_000);
+    settling.look(listing(old(10)), NOW);
+    expect(settledNames(settling, [old(10)], NOW + 1000)).toHaveLength(1);
+    expect(settledNames(settling, [], NOW + 2000)).toEqual([]);
+    // Offloaded anew by a program that keeps the old time from the first byte on.
+    for (const [at, sizeBytes] of [[3000, 4], [4000, 8], [5000, 10]] as const) expect(settledNames(settling, [old(sizeBytes)], NOW + at)).toEqual([]);
+    expect(settledNames(settling, [old(10)], NOW + 6000)).toEqual(['A001C001.mov']);
+  });
+
   it('never as another file than the one looked at', () => {
     const settling = new Settling(SETTLE_MS);
     const old = file('A001C001.mov', 10, 0);

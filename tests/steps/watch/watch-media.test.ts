@@ -67,6 +67,29 @@ describe('a watch', () => {
     expect(await watchScene({ looks, madeFrom: made.at(-1) ?? '' })).toMatchObject({ worked: [], made: [] });
   });
 
+  it('follows a folder that is renamed, file by file', async () => {
+    const before = [file('A014/1.mov'), file('A014/2.mov')];
+    const half = [file('A014/2.mov'), file('B/1.mov')];
+    const after = [file('B/1.mov'), file('B/2.mov')];
+    const { worked } = await watchScene({ looks: [before, before, half, after, after] });
+    // What went is gone at once; what came must come to rest.
+    expect(worked).toEqual([['A014/1.mov', 'A014/2.mov'], ['A014/2.mov'], ['B/1.mov'], ['B/1.mov', 'B/2.mov']]);
+  });
+
+  it('takes a deleted card off the results and puts it back when it is offloaded again', async () => {
+    const card = [file('A014/1.mov'), file('A014/2.mov')];
+    const log = file('log.csv');
+    const { worked } = await watchScene({ looks: [[...card, log], [...card, log], [log], [log], [...card, log], [...card, log]] });
+    expect(worked).toEqual([['A014/1.mov', 'A014/2.mov', 'log.csv'], ['log.csv'], ['A014/1.mov', 'A014/2.mov', 'log.csv']]);
+  });
+
+  it('is not moved by what copy programs do under names of their own', async () => {
+    const whole = file('A014/1.mov');
+    const growing = (size: number): FoundFile => file('A014/2.mov.part', size);
+    const { worked } = await watchScene({ looks: [[whole], [whole], [whole, growing(1)], [whole, growing(1)], [whole, growing(2)], [whole, growing(2)], [whole, file('A014/2.mov', 2)], [whole, file('A014/2.mov', 2)]] });
+    expect(worked).toEqual([['A014/1.mov'], ['A014/1.mov', 'A014/2.mov']]);
+  });
+
   it('judges anew when the pipeline changes, though the media do not', async () => {
     const looks = Array.from({ length: 6 }, () => [file('a.mov')]);
     const { worked } = await watchScene({ looks, besides: (look) => (look < 4 ? 'first' : 'second') });
