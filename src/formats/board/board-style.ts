@@ -26,8 +26,9 @@ p{margin:.3rem 0}
 table{border-collapse:collapse;width:100%}
 caption{text-align:left;font-weight:700;padding:.3rem 0}
 th,td{text-align:left;vertical-align:top;padding:.35rem .6rem .35rem 0;border-bottom:1px solid var(--rule)}
-.number{text-align:right;padding-right:1.6rem}
+.number{text-align:right;padding-right:1.6rem;white-space:nowrap}
 .overview th{min-width:4.2rem}
+.overview a{display:-webkit-box;-webkit-box-orient:vertical;-webkit-line-clamp:3;overflow:hidden;padding-bottom:.1rem}
 .overview .badge{border-width:1px;font-size:.85rem}
 #filter{display:flex;flex-wrap:wrap;gap:.6rem 1.2rem;align-items:end;background:var(--paper);border:1px solid var(--rule);border-radius:.4rem;padding:.7rem 1rem;margin:.8rem 0 .4rem}
 #filter>div{flex:0 1 11rem;min-width:0}
@@ -39,7 +40,7 @@ button:disabled{color:var(--faint);border-color:var(--rule);cursor:default}
 fieldset{display:flex;flex-wrap:wrap;gap:.4rem;border:0;padding:0;margin:0;min-width:0}
 #filter .box{display:flex;align-items:center;gap:.45rem;min-height:2.75rem;border:1px solid var(--faint);border-radius:.3rem;padding:.3rem .7rem;font-size:1rem;color:var(--ink);cursor:pointer}
 .box:has(:checked){border-color:var(--ink);box-shadow:inset 0 0 0 1px var(--ink)}
-.box>span{font-weight:700;text-transform:uppercase}
+.box>span{white-space:nowrap;font-weight:700;text-transform:uppercase}
 .box input{width:1.2rem;height:1.2rem;margin:0;accent-color:var(--accent)}
 #shown{min-height:1.45em;margin:.2rem 0;color:var(--faint)}
 #shown.narrowed{color:var(--ink);font-weight:700}
@@ -48,13 +49,14 @@ fieldset{display:flex;flex-wrap:wrap;gap:.4rem;border:0;padding:0;margin:0;min-w
 .files li{padding:.5rem 0}
 .parts{display:flex;flex-wrap:wrap;gap:0 2rem}
 .parts>div{flex:1 1 30rem;min-width:0}
+.parts>div>:first-child{margin-top:.9rem}
 .back{text-align:right;font-size:.85rem}
 .set{background:var(--paper);border:1px solid var(--rule);border-radius:.4rem;padding:1rem;margin:1.2rem 0;content-visibility:auto;contain-intrinsic-size:auto 46rem}
 .set>header{display:flex;flex-wrap:wrap;justify-content:space-between;align-items:center;gap:.5rem;border-bottom:3px solid;padding-bottom:.6rem}
 .set>header h2{color:var(--ink);min-width:0}
 .verdict{border:2px solid;border-radius:.3rem;padding:.2rem .7rem}
 .verdict b{font-size:1.3rem}
-.reason{font-weight:700;font-size:1.1rem}
+.reason{margin-top:.6rem;font-weight:700;font-size:1.1rem}
 .reason::first-letter{text-transform:uppercase}
 .method,.aside,.from{color:var(--faint);font-size:.85rem}
 .pictures{display:grid;grid-template-columns:repeat(auto-fill,minmax(8.2rem,1fr));gap:.6rem;margin:.8rem 0}
@@ -102,8 +104,9 @@ section.set>dl dd{font-weight:400;font-size:1rem}
 .not-noted ul{margin:0;padding-left:1.1rem}
 footer{color:var(--faint);font-size:.85rem;margin:2rem 0 1rem}
 @container (max-width:44rem){.scale span:nth-child(even):not(:last-child),.scale span:nth-last-child(2):not(:first-child){display:none}}
-@media (max-width:40rem){.totals .badge{font-size:1.05rem;padding:.1rem .5rem}#filter{padding:.7rem .8rem}#filter>div{flex:1 1 7rem}fieldset{flex-wrap:nowrap;width:100%}fieldset .box{flex:1 1 auto;padding:.3rem .4rem;gap:.3rem;justify-content:center}.overview td:nth-child(3),.overview td:nth-child(4),.overview th:nth-child(3),.overview th:nth-child(4){display:none}}
+@container (max-width:24rem){.scale span:nth-child(4n+3):not(:last-child){display:none}}
+@media (max-width:40rem){.totals .badge{font-size:1.05rem;padding:.1rem .5rem}#filter{padding:.7rem .8rem}#filter>div{flex:1 1 7rem}fieldset{width:100%}#filter .box{flex:1 1 auto;padding:.3rem .5rem;font-size:.95rem;justify-content:center}.box [aria-hidden]{display:none}.overview td:nth-child(3),.overview td:nth-child(4),.overview th:nth-child(3),.overview th:nth-child(4){display:none}}
 @media (min-width:60rem){html{font-size:1.125rem}}
 @media (min-width:60rem) and (min-height:40rem){html.filters{scroll-padding-top:7rem}#filter{position:sticky;top:0;z-index:2;box-shadow:0 .3rem .6rem -.4rem #0008}}
-@media print{:root{--paper:#fff;--ground:#f1f3f4;--ink:#000;--faint:#444;--rule:#bbb;--accent:#1d4e63;--no:#000;--look:#000;--yes:#000}body{max-width:none;padding:0;background:#fff;font-size:10pt}.skip,#filter,#live,.back,#shown:not(.narrowed){display:none}.set{border:0;border-radius:0;padding:0;margin:0;break-before:page;content-visibility:visible}.parts{display:block}h2,h3,h4,.set>header,.pass{break-after:avoid}tr,.timeline,.findings li,.card,.pictures figure{break-inside:avoid}thead{display:table-header-group}a{text-decoration:none}.track i,.severity{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
+@media print{:root{--paper:#fff;--ground:#f1f3f4;--ink:#000;--faint:#444;--rule:#bbb;--accent:#1d4e63;--no:#000;--look:#000;--yes:#000}body{max-width:none;padding:0;background:#fff}html{font-size:9pt}.skip,#filter,#live,.back,#shown:not(.narrowed){display:none}.set{border:0;border-radius:0;padding:0;margin:0;break-before:page;content-visibility:visible}.parts{display:block}h2,h3,h4,.set>header,.pass{break-after:avoid}tr,.timeline,.findings li,.card,.pictures figure{break-inside:avoid}thead{display:table-header-group}a{text-decoration:none}.track i,.severity{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 `;

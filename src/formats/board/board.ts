@@ -62,8 +62,9 @@ ${withoutSet(day)}
 
 function totals({ sets, clips, unplaced }: JudgedDay): Html {
   const badge = (verdict: Verdict): Html => html`<li class="badge ${verdict}"><span aria-hidden="true">${VERDICT_SIGNS[verdict]}</span> <b>${countOf(sets, verdict)}</b> ${verdict}</li>`;
-  return html`<ul class="totals" aria-label="Clear to strike">${VERDICTS.map(badge)}</ul>
-<p>Clear to strike? ${counted(sets.length, 'set')}, ${counted(clips.length, 'clip')}, ${unplaced.length} of them in no set.</p>`;
+  return html`<p id="strike">Clear to strike:</p>
+<ul class="totals" aria-labelledby="strike">${VERDICTS.map(badge)}</ul>
+<p>${counted(sets.length, 'set')}, ${counted(clips.length, 'clip')}, ${unplaced.length} of them in no set.</p>`;
 }
 
 function counted(count: number, noun: string): string {
