@@ -9,6 +9,7 @@ const MOST_ELEMENTS = 100_000;
 /** A hash list of 200,000 files. */
 const MOST_ELEMENTS_OF_LIST = 1_000_000;
 const MOST_DEPTH = 100;
+const LONGEST_MESSAGE = 200;
 const DOCUMENT_TYPE = 'it declares a document type (DOCTYPE), which a sidecar has no need of and which can hide an entity bomb';
 /** A parsed element: its children under its name, its attributes under ":@". */
 type Ordered = Readonly<Record<string, unknown>>;
@@ -56,7 +57,7 @@ export class FastXmlReader implements XmlReader {
     try {
       return nodes(this.#parser.parse(text));
     } catch (cause) {
-      throw new UnreadableXmlError(cause instanceof Error ? cause.message : String(cause), undefined, { cause });
+      throw new UnreadableXmlError(shown(cause instanceof Error ? cause.message : String(cause)), undefined, { cause });
     }
   }
 }
@@ -73,7 +74,12 @@ function assertFewMarks(text: string, most: number): void {
 function notWellFormed({ msg, line }: ValidationError['err']): UnreadableXmlError {
   // The list of what is still open comes with a line number that means nothing.
   if (msg.startsWith("Invalid '[")) return new UnreadableXmlError('it ends before its elements are closed: it was cut off');
-  return new UnreadableXmlError(msg.replace(/\.$/, ''), line);
+  return new UnreadableXmlError(shown(msg.replace(/\.$/, '')), line);
+}
+
+/** The parser quotes what it stumbles over, however long. */
+function shown(message: string): string {
+  return message.length > LONGEST_MESSAGE ? `${message.slice(0, LONGEST_MESSAGE)}…` : message;
 }
 
 function toElement(node: Ordered, bound: { left: number }): XmlElement {

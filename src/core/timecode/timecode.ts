@@ -13,13 +13,16 @@ export interface Timecode {
   readonly format: TimecodeFormat;
 }
 
+/** A label has eleven letters; what is far longer is no label, and need not be quoted in full. */
+const LONGEST_SHOWN = 40;
+
 /** Why a label cannot be read. `label` is what was found, `reason` a sentence fragment without a full stop. */
 export class TimecodeError extends Error {
   readonly label: string;
   readonly reason: string;
 
   constructor(label: string, reason: string) {
-    super(`timecode "${label}": ${reason}`);
+    super(`timecode "${label.length > LONGEST_SHOWN ? `${label.slice(0, LONGEST_SHOWN)}…` : label}": ${reason}`);
     this.name = 'TimecodeError';
     this.label = label;
     this.reason = reason;

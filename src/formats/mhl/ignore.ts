@@ -32,7 +32,11 @@ export function ignoresOf(patterns: readonly string[]): Ignores {
   return ignores;
 }
 
+/** Longer than any path: nothing would fit it, and taking it apart takes its time. */
+const LONGEST_PATTERN = 4096;
+
 function ruleOf(line: string): readonly Rule[] {
+  if (line.length > LONGEST_PATTERN) return [];
   let text = withoutSpacesAtEnd(line);
   if (text === '' || text.startsWith('#')) return [];
   const negated = text.startsWith('!');
