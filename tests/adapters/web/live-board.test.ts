@@ -9,7 +9,7 @@ import { formatBoard } from '../../../src/formats/board/board.ts';
 import { hasBrowser, launchBrowser } from '../../support/browser.ts';
 import { makeJudgedDay } from '../../support/make-judged.ts';
 
-describe.skipIf(!hasBrowser())('the served board in a browser', () => {
+describe.skipIf(!hasBrowser())('the served board in a browser', { timeout: 180_000 }, () => {
   let browser: Browser;
   let context: BrowserContext;
   let folder: string;
