@@ -8,7 +8,7 @@ export function formatTurnoverTable({ show, revision, previous, shots, leftOut, 
   const missing = leftOut.filter(({ kind }) => kind !== 'ordinary');
   const ordinary = leftOut.length - missing.length;
   const lines = [
-    `${show === '' ? 'Turnover' : `${show}, turnover`} revision ${revision}${previous === null ? '' : `, against ${previous.package}`}`,
+    visibleText(`${show === '' ? 'Turnover' : `${show}, turnover`} revision ${revision}${previous === null ? '' : `, against ${previous.package}`}`),
     '',
     ...shots.map(({ shot, change, folder }) => line(shot, change.kinds.join(', '), `${change.words.join(' ')}${folder === null ? ' Not packaged again.' : ''}`)),
     ...dropped.map((shot) => line(shot, 'dropped', 'No longer in the cut.')),

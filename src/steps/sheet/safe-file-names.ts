@@ -1,6 +1,8 @@
 import { fingerprint } from '../../formats/sheet/fingerprint.ts';
 
 const LONGEST = 80;
+/** What systems allow is 255 bytes of UTF-8, the mark, the extension and what a name carries until its file is whole among them. */
+const MOST_BYTES = 200;
 /** Names that some systems keep for devices, whatever follows the dot. */
 const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d)(\.|$)/i;
 
@@ -25,9 +27,20 @@ function safeFileName(name: string): string {
     .normalize('NFC')
     .replace(/[^\p{L}\p{M}\p{N}._-]+/gu, '_')
     .replace(/^[.\-_]+|[.\-_]+$/g, '');
-  const short = Array.from(plain).slice(0, LONGEST).join('');
+  const short = shortened(plain);
   if (short === '') return 'set';
   return RESERVED.test(short) ? `set-${short}` : short;
+}
+
+function shortened(name: string): string {
+  let [short, bytes] = ['', 0];
+  for (const letter of Array.from(name).slice(0, LONGEST)) {
+    const code = letter.codePointAt(0) ?? 0;
+    bytes += code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x1_0000 ? 3 : 4;
+    if (bytes > MOST_BYTES) break;
+    short += letter;
+  }
+  return short;
 }
 
 function alike(name: string): string {
