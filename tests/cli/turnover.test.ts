@@ -67,7 +67,7 @@ describe('from the cut to the vendor and back', () => {
   });
 
   it('says of a changed cut what changed in each shot, packages only what needs other plates, and keeps every frame’s number', () => {
-    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t2', '--frames', 'dpx', '--movies');
+    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t2', '--frames', 'dpx');
     expect(made.err).toBe('');
     expect(made.code).toBe(0);
     const turnover = turnoverFile.parse(JSON.parse(text('vendor', 't2', 'turnover.json')));
@@ -99,7 +99,7 @@ describe('from the cut to the vendor and back', () => {
   });
 
   it('makes no package when the cut has not changed, and says so', () => {
-    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t3', '--frames', 'dpx', '--movies');
+    const made = gemel('turnover', 'show.yaml', '--cut', 'cut_v2.edl', '--out', 'vendor/t3', '--frames', 'dpx');
     expect(made.code).toBe(0);
     expect(made.out).toContain('Nothing to package: no shot needs other plates than it has.');
     expect(existsSync(join(folder, 'vendor', 't3'))).toBe(false);
