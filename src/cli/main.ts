@@ -1,15 +1,4 @@
 import { Command, CommanderError } from 'commander';
-import { addCatalogue } from './commands/catalogue.ts';
-import { addCheck } from './commands/check.ts';
-import { addDemo } from './commands/demo.ts';
-import { addDoctor } from './commands/doctor.ts';
-import { addRead } from './commands/read.ts';
-import { addReceive } from './commands/receive.ts';
-import { addRun } from './commands/run.ts';
-import { addSplit } from './commands/split.ts';
-import { addTurnover } from './commands/turnover.ts';
-import { addWatch } from './commands/watch.ts';
-import { addWorker } from './commands/worker.ts';
 import { EXIT } from './exit-codes.ts';
 import { fail } from './fail.ts';
 import { gemelVersion } from '../pipeline/assets.ts';
@@ -31,13 +20,29 @@ Exit codes: 0 all clear, 1 at least one finding that stops a set, 2 gemel could 
 gemel only ever reads your media. It is no offload tool: never erase a card on its word.
 It judges plates and clears nothing for safety: follow the responsible crew and the local rules.`;
 
-function program(): Command {
+/** In the order of the help. Each brings along what it needs and no more: a start should not wait for what it will not use. */
+const COMMANDS: Readonly<Record<string, () => Promise<(gemel: Command) => void>>> = {
+  check: async () => (await import('./commands/check.ts')).addCheck,
+  run: async () => (await import('./commands/run.ts')).addRun,
+  watch: async () => (await import('./commands/watch.ts')).addWatch,
+  worker: async () => (await import('./commands/worker.ts')).addWorker,
+  turnover: async () => (await import('./commands/turnover.ts')).addTurnover,
+  receive: async () => (await import('./commands/receive.ts')).addReceive,
+  read: async () => (await import('./commands/read.ts')).addRead,
+  catalogue: async () => (await import('./commands/catalogue.ts')).addCatalogue,
+  split: async () => (await import('./commands/split.ts')).addSplit,
+  doctor: async () => (await import('./commands/doctor.ts')).addDoctor,
+  demo: async () => (await import('./commands/demo.ts')).addDemo,
+};
+
+async function program(asked: string | undefined): Promise<Command> {
   const gemel = new Command('gemel')
     .description('Matches lead, swapped and clean passes of shots in which one performer plays two roles, and says whether the set can be struck.')
     .version(gemelVersion(), '-V, --version')
     .addHelpText('after', AFTER_HELP)
     .exitOverride();
-  for (const add of [addCheck, addRun, addWatch, addWorker, addTurnover, addReceive, addRead, addCatalogue, addSplit, addDoctor, addDemo]) add(gemel);
+  const one = asked !== undefined && Object.hasOwn(COMMANDS, asked) ? COMMANDS[asked] : undefined;
+  for (const load of one === undefined ? Object.values(COMMANDS) : [one]) (await load())(gemel);
   for (const command of gemel.commands) command.exitOverride();
   return gemel;
 }
@@ -56,7 +61,7 @@ function stopSignal(): AbortSignal {
 
 try {
   const signal = stopSignal();
-  const gemel = program();
+  const gemel = await program(process.argv[2]);
   gemel.setOptionValue('signal', signal);
   await gemel.parseAsync(process.argv);
 } catch (problem) {

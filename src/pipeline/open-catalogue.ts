@@ -1,5 +1,4 @@
 import { join, resolve } from 'node:path';
-import { openPostgresCatalogue } from '../adapters/catalogue/open-postgres-catalogue.ts';
 import { openSqliteCatalogue } from '../adapters/catalogue/open-sqlite-catalogue.ts';
 import type { Config } from '../config/resolved.ts';
 import { UsageError } from '../core/material/errors.ts';
@@ -24,6 +23,7 @@ export function cataloguePath(out: string): string {
 export async function openCatalogue({ out, show, media }: Pick<Config, 'out' | 'show' | 'media'>, database: string | undefined, warnings: string[]): Promise<Catalogue | undefined> {
   if (database !== undefined) {
     try {
+      const { openPostgresCatalogue } = await import('../adapters/catalogue/open-postgres-catalogue.ts');
       return await openPostgresCatalogue(database, [show, ...media.map((folder) => resolve(folder)).toSorted()].join('\n'));
     } catch (problem) {
       throw new UsageError([`the database does not take the catalogue: ${withoutSecrets(reasonOf(problem), database)}; check the address, the server and its rights`]);

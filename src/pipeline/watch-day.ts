@@ -5,7 +5,6 @@ import { FolderHints } from '../adapters/filesystem/folder-hints.ts';
 import { mediaRoots } from '../adapters/filesystem/media-roots.ts';
 import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
 import { rotatingLog } from '../adapters/log/rotating-log.ts';
-import { BoardServer } from '../adapters/web/board-server.ts';
 import type { Config } from '../config/resolved.ts';
 import type { JudgedDay, Verdict } from '../core/checks/judged.ts';
 import { UsageError } from '../core/material/errors.ts';
@@ -19,9 +18,7 @@ import { gemelVersion } from './assets.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { lockOutput } from './lock-output.ts';
 import { ownFolder } from './open-catalogue.ts';
-import { runDay } from './run-day.ts';
 import { systemClock } from './system-clock.ts';
-import { serveFarm } from './work-farm.ts';
 import type { Workshop } from './workshop.ts';
 import { openWorkshop } from './workshop.ts';
 import type { Mounts } from './farm/mounts.ts';
@@ -59,7 +56,7 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
   await using server =
     options.serve === undefined
       ? undefined
-      : await BoardServer.open({ ...options.serve, folder: config.out, standing: () => standingWords, onTrouble: (problem) => log.warn({ reason: reasonOf(problem) }, 'serving') });
+      : await (await import('../adapters/web/board-server.ts')).BoardServer.open({ ...options.serve, folder: config.out, standing: () => standingWords, onTrouble: (problem) => log.warn({ reason: reasonOf(problem) }, 'serving') });
   if (server !== undefined) options.onServe?.(server.url);
   for (const warning of warnings) log.warn(warning);
   log.info({ version: gemelVersion(), media: config.media, out: config.out }, 'watch started');
@@ -82,6 +79,8 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
     },
     work: async (settled: (listing: MediaListing) => MediaListing) => {
       const loaded = await options.load();
+      // Brought along when there is work: most starts find none, and then are quick.
+      const { runDay } = await import('./run-day.ts');
       assertSamePlaces(loaded.config, config);
       const { day, made, warnings: doubts } = await runDay(loaded, options.progress, signal, { workshop, settled });
       roots = (await mediaRoots(config.media)).map(({ prefix }) => prefix).filter((prefix) => day.clips.some(({ file }) => file.startsWith(prefix)));
@@ -104,7 +103,7 @@ function serveBeside({ catalogue, farm }: Workshop, signal: AbortSignal): AsyncD
   const serving =
     catalogue === undefined || farm === undefined
       ? Promise.resolve()
-      : serveFarm({ ...farm, catalogue, limits: { read: 2, sheet: 1 } }, AbortSignal.any([signal, stop.signal]));
+      : import('./work-farm.ts').then(async ({ serveFarm }) => serveFarm({ ...farm, catalogue, limits: { read: 2, sheet: 1 } }, AbortSignal.any([signal, stop.signal])));
   return {
     [Symbol.asyncDispose]: async () => {
       stop.abort();

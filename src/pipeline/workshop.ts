@@ -2,7 +2,6 @@ import type { Config } from '../config/resolved.ts';
 import type { Catalogue } from '../ports.ts';
 import type { FarmHands } from './farm/farm-hands.ts';
 import type { Mounts } from './farm/mounts.ts';
-import { openFarm } from './farm/open-farm.ts';
 import { openCatalogue } from './open-catalogue.ts';
 
 /** What is held open while days are worked on: once for a single day, for weeks by a watch. */
@@ -25,7 +24,7 @@ export interface WorkshopOptions {
 /** Opens a workshop; what could not be had is added to `warnings`. @throws {UsageError} when a database is named and does not answer. */
 export async function openWorkshop(config: Config, { database, mounts = {}, remember = true }: WorkshopOptions, warnings: string[]): Promise<Workshop> {
   const catalogue = remember ? await openCatalogue(config, database, warnings) : undefined;
-  const farm = database === undefined ? undefined : { farm: await openFarm(database, (reason) => void warnings.push(reason)), mounts };
+  const farm = database === undefined ? undefined : { farm: await (await import('./farm/open-farm.ts')).openFarm(database, (reason) => void warnings.push(reason)), mounts };
   return {
     catalogue,
     farm,

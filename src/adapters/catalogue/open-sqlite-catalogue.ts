@@ -1,11 +1,17 @@
-import { mkdir, rename } from 'node:fs/promises';
+import { writeFileSync } from 'node:fs';
+import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
+import type { DatabaseSync } from 'node:sqlite';
 import { Kysely } from 'kysely';
 import type { Catalogue } from '../../ports.ts';
 import { KyselyCatalogue } from './kysely-catalogue.ts';
 import type { CatalogueTables } from './migrations.ts';
 import { NewerCatalogueError, migrate } from './migrations.ts';
 import { nodeSqliteDialect, openSqlite } from './sqlite-dialect.ts';
+
+const SMALL_BYTES = 16 * 1024 * 1024;
+/** Stands beside a catalogue in which a statement met damage. */
+const DOUBT = '.doubt';
 
 /** An open catalogue, and what had to be done to open it, for people to read. */
 export interface OpenedCatalogue {
@@ -34,11 +40,13 @@ export async function openSqliteCatalogue(path: string, job: string): Promise<Op
 }
 
 async function openSound(path: string, job: string): Promise<Catalogue> {
+  const doubted = await isDoubted(path);
   const sqlite = openSqlite(path);
-  const database = new Kysely<CatalogueTables>({ dialect: nodeSqliteDialect(sqlite) });
+  const doubt = `${path}${DOUBT}`;
+  const database = new Kysely<CatalogueTables>({ dialect: nodeSqliteDialect(sqlite, (problem) => isDamage(problem) && writeFileSync(doubt, '')) });
   try {
-    const verdict = sqlite.prepare('PRAGMA quick_check(1)').get()?.['quick_check'];
-    if (verdict !== 'ok') throw new DamagedError(String(verdict));
+    if (doubted) checkWhole(sqlite);
+    await rm(doubt, { force: true });
     // A transaction that reads first and writes later is refused when another wrote between; one that writes first waits its turn.
     await migrate(database, async (transaction) => void (await transaction.deleteFrom('gemel_schema').where('version', '<', 0).execute()));
     return new KyselyCatalogue(database, job);
@@ -46,6 +54,28 @@ async function openSound(path: string, job: string): Promise<Catalogue> {
     await database.destroy();
     throw problem;
   }
+}
+
+/**
+ * Whether every page must be looked at, which takes a second a gigabyte or more: when the file is small, when whoever had it open
+ * did not close it (only the last to close removes the log), or found damage, and when it is shorter than it says.
+ */
+async function isDoubted(path: string): Promise<boolean> {
+  const [file, log, doubt] = await Promise.all([path, `${path}-wal`, `${path}${DOUBT}`].map(async (each) => stat(each).catch(() => undefined)));
+  return file === undefined || file.size < SMALL_BYTES || log !== undefined || doubt !== undefined || file.size < (await statedBytes(path));
+}
+
+/** Page size and count as the header has them. https://www.sqlite.org/fileformat2.html, 1.3 */
+async function statedBytes(path: string): Promise<number> {
+  await using file = await open(path, 'r');
+  const { buffer } = await file.read(Buffer.alloc(32), 0, 32, 0);
+  const pageSize = buffer.readUInt16BE(16);
+  return (pageSize === 1 ? 65_536 : pageSize) * buffer.readUInt32BE(28);
+}
+
+function checkWhole(sqlite: DatabaseSync): void {
+  const verdict = sqlite.prepare('PRAGMA quick_check(1)').get()?.['quick_check'];
+  if (verdict !== 'ok') throw new DamagedError(String(verdict).replaceAll(/\s+/g, ' '));
 }
 
 class DamagedError extends Error {
@@ -60,6 +90,7 @@ function isDamage(problem: unknown): boolean {
 async function putAside(path: string): Promise<string> {
   const aside = `${path}.damaged`;
   await rename(path, aside);
+  await rm(`${path}${DOUBT}`, { force: true });
   for (const tail of ['-wal', '-shm']) await rename(path + tail, aside + tail).catch(() => {});
   return aside;
 }

@@ -17,18 +17,26 @@ export function openSqlite(path: string): DatabaseSync {
   }
 }
 
-/** The SQLite that comes with the runtime, in the shape Kysely asks for. */
-export function nodeSqliteDialect(database: DatabaseSync): SqliteDialect {
+/** The SQLite that comes with the runtime, in the shape Kysely asks for. `onProblem` hears of every statement that fails. */
+export function nodeSqliteDialect(database: DatabaseSync, onProblem: (problem: unknown) => void = () => {}): SqliteDialect {
+  const heard = <T>(work: () => T): T => {
+    try {
+      return work();
+    } catch (problem) {
+      onProblem(problem);
+      throw problem;
+    }
+  };
   return new SqliteDialect({
     database: {
       close: () => database.close(),
       prepare: (sql) => {
-        const statement = database.prepare(sql);
+        const statement = heard(() => database.prepare(sql));
         return {
           reader: statement.columns().length > 0,
-          all: (parameters) => statement.all(...sqlValues(parameters)),
-          run: (parameters) => statement.run(...sqlValues(parameters)),
-          iterate: (parameters) => statement.iterate(...sqlValues(parameters)),
+          all: (parameters) => heard(() => statement.all(...sqlValues(parameters))),
+          run: (parameters) => heard(() => statement.run(...sqlValues(parameters))),
+          iterate: (parameters) => heard(() => statement.iterate(...sqlValues(parameters))),
         };
       },
     },

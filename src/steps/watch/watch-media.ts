@@ -39,8 +39,9 @@ export interface WatchStart {
 
 const LEAST_PAUSE_MS = 1000;
 const MOST_PAUSE_MS = 30_000;
-/** Looking takes a tenth of the time at most. */
+/** Looking takes a tenth of the time at most, and a quarter while files land or come to rest. */
 const PAUSE_PER_LOOK = 10;
+const LEAST_PAUSE_PER_LOOK = 3;
 const MOST_RETRY_MS = 60_000;
 
 /**
@@ -55,16 +56,19 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
   while (!signal.aborted) {
     const began = ports.clock.nowMs();
     let pauseMs = LEAST_PAUSE_MS;
+    let deafMs = 0;
     try {
       const listing = await ports.store.list(signal);
       const tookMs = ports.clock.nowMs() - began;
-      pauseMs = Math.min(MOST_PAUSE_MS, Math.max(LEAST_PAUSE_MS, tookMs * PAUSE_PER_LOOK));
+      pauseMs = pauseAfter(tookMs * PAUSE_PER_LOOK);
+      deafMs = Math.min(MOST_PAUSE_MS, tookMs * LEAST_PAUSE_PER_LOOK);
       const away = await ports.away(listing);
       if (away !== undefined) {
         ports.tell({ kind: 'away', why: away });
       } else {
         const settled = settling.look(listing, ports.clock.nowMs());
         looks += 1;
+        if (settled.waiting.length > 0) pauseMs = pauseAfter(tookMs * LEAST_PAUSE_PER_LOOK);
         ports.tell({ kind: 'looked', files: listing.files.length, waiting: settled.waiting.length, tookMs });
         const wanted = `${settled.state} ${await ports.besides()}`;
         // What is new to a watch needs a second look before it counts: results made before would leave out what was there all the time.
@@ -83,8 +87,14 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
       pauseMs = retryMs;
       retryMs = Math.min(MOST_RETRY_MS, retryMs * 2);
     }
-    await ports.hints.wait(pauseMs, signal).catch(() => {});
+    // While a card lands, hints come all the time.
+    if (deafMs > 0) await ports.clock.pause(deafMs, signal).catch(() => {});
+    await ports.hints.wait(Math.max(0, pauseMs - deafMs), signal).catch(() => {});
   }
+}
+
+function pauseAfter(milliseconds: number): number {
+  return Math.min(MOST_PAUSE_MS, Math.max(LEAST_PAUSE_MS, milliseconds));
 }
 
 async function makeAnew(settling: Settling, { clock, tell, work }: WatchPorts, files: number): Promise<void> {

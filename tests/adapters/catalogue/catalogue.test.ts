@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { closeSync, copyFileSync, existsSync, mkdtempSync, openSync, readFileSync, rmSync, truncateSync, writeFileSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
@@ -168,6 +168,33 @@ describe('a catalogue file', () => {
     expect(await catalogue.keys('reading')).toEqual([]);
     await catalogue.keep('reading', new Map([['a', 'one']]));
     expect(readFileSync(`${path}.damaged`)).toHaveLength(40_000);
+  });
+
+  it('of many megabytes is looked through only when there is a reason to doubt it', async () => {
+    const path = join(folder, 'large.sqlite');
+    const keys = Array.from({ length: 400 }, (_, index) => `key ${index}`);
+    const before = (await openSqliteCatalogue(path, '')).catalogue;
+    await before.keep('reading', new Map(keys.map((key) => [key, 'x'.repeat(50_000)])));
+    await before.close();
+    const cutOff = join(folder, 'large-cut.sqlite');
+    copyFileSync(path, cutOff);
+    truncateSync(cutOff, 17_000_000);
+    const harmed = openSync(path, 'r+');
+    for (let at = 1_000_000; at < 19_000_000; at += 500_000) writeSync(harmed, Buffer.alloc(4096, 0xa5), 0, 4096, at - (at % 4096));
+    closeSync(harmed);
+    const trusting = await openSqliteCatalogue(path, '');
+    expect(trusting.warnings).toEqual([]);
+    await expect(trusting.catalogue.find('reading', keys)).rejects.toThrow(/malformed/);
+    await trusting.catalogue.close();
+    // Whoever meets damage leaves word of it.
+    const { catalogue, warnings } = await openSqliteCatalogue(path, '');
+    open.push(catalogue);
+    expect(warnings.join()).toMatch(/was damaged .* put aside/);
+    expect(existsSync(`${path}.doubt`)).toBe(false);
+    // One that is shorter than its header says needs no word.
+    const cut = await openSqliteCatalogue(cutOff, '');
+    open.push(cut.catalogue);
+    expect(cut.warnings).toHaveLength(1);
   });
 
   it('that is no database at all is put aside too', async () => {
