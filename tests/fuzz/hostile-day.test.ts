@@ -106,9 +106,11 @@ function assertCells(csv: string): void {
   for (const text of rows.flat()) expect(/^[+-]?\d+(\.\d+)?$/.test(text) || !/^[\s\0]*[=+\-@＝＋－＠]/u.test(text), text).toBe(true);
 }
 
+const INK = new RegExp(String.raw`${String.fromCharCode(27)}\[\d+(?:;\d+)*m`, 'g');
+
 function assertTerminal(text: string): void {
   // Ink is the only thing that may stand there besides letters.
-  expect(text.replaceAll(/\u001b\[\d+(?:;\d+)*m/g, '').replaceAll('\n', '')).not.toMatch(STEERING);
+  expect(text.replaceAll(INK, '').replaceAll('\n', '')).not.toMatch(STEERING);
 }
 
 function plan(day: JudgedDay, show: string): TurnoverPlan {

@@ -1,6 +1,7 @@
 import type { ChildProcess } from 'node:child_process';
 import { spawn } from 'node:child_process';
 import type { Readable } from 'node:stream';
+import { stallWatch } from './stall-watch.ts';
 
 /** What comes out of one decode, piece by piece. Buffers are written over after the call. */
 export interface ProxySink {
@@ -80,16 +81,4 @@ async function inPieces(pieces: AsyncIterable<Uint8Array>, take: (piece: Uint8Ar
     take(piece);
     alive();
   }
-}
-
-/** Stops a program that is silent too long. Time spent on what it wrote does not count: `alive` is called when that is done. */
-function stallWatch(stallMs: number, stop: () => void): { readonly alive: () => void; readonly stalled: () => boolean; readonly end: () => void } {
-  let last = performance.now();
-  let stalled = false;
-  const timer = setInterval(() => {
-    if (performance.now() - last <= stallMs) return;
-    stalled = true;
-    stop();
-  }, Math.min(1000, stallMs));
-  return { alive: () => { last = performance.now(); }, stalled: () => stalled, end: () => clearInterval(timer) };
 }

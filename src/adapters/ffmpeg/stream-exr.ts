@@ -1,5 +1,6 @@
 import { spawn } from 'node:child_process';
 import { exrLength } from '../../formats/media/stamp-exr.ts';
+import { LONGEST_SILENCE_MS, stalledError, stallWatch } from './stall-watch.ts';
 
 /** Pictures handed on and not yet written: the decoder goes on meanwhile, and memory stays bounded. */
 const IN_HAND = 4;
@@ -7,9 +8,9 @@ const STDERR_CHARS = 4000;
 
 /**
  * Runs a program that writes EXR pictures one after the other to its output and hands each on, in order, as it is whole; its bytes
- * may be used until `take` has ended. Answers what the program said. @throws {Error} when it does not start or fails, `take` throws, or the signal fires; the program has ended then.
+ * may be used until `take` has ended. Answers what the program said. @throws {Error} when it does not start or fails, it is silent for `stallMs`, `take` throws, or the signal fires; the program has ended then.
  */
-export async function streamExr(program: string, args: readonly string[], take: (index: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal): Promise<{ readonly pictures: number; readonly said: string; readonly code: number | null }> {
+export async function streamExr(program: string, args: readonly string[], take: (index: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal, stallMs = LONGEST_SILENCE_MS): Promise<{ readonly pictures: number; readonly said: string; readonly code: number | null }> {
   signal.throwIfAborted();
   const child = spawn(program, [...args], { stdio: ['ignore', 'pipe', 'pipe'], windowsHide: true });
   const ended = new Promise<number | null>((resolve, reject) => {
@@ -20,6 +21,7 @@ export async function streamExr(program: string, args: readonly string[], take: 
   ended.catch(() => {});
   const stop = (): void => void child.kill('SIGKILL');
   signal.addEventListener('abort', stop, { once: true });
+  const watch = stallWatch(stallMs, stop);
   let said = '';
   child.stderr.setEncoding('utf8').on('data', (text: string) => {
     said = (said + text).slice(-STDERR_CHARS);
@@ -34,12 +36,15 @@ export async function streamExr(program: string, args: readonly string[], take: 
       work.catch(() => {});
       waiting.push(work);
       if (waiting.length >= IN_HAND) await waiting.shift();
+      watch.alive();
     }
     await Promise.all(waiting);
     const code = await ended;
     signal.throwIfAborted();
+    if (watch.stalled()) throw stalledError(stallMs);
     return { pictures, said, code };
   } finally {
+    watch.end();
     signal.removeEventListener('abort', stop);
     stop();
     await Promise.allSettled([...waiting, ended]);

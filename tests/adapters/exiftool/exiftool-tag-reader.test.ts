@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { copyFileSync, writeFileSync } from 'node:fs';
+import { copyFileSync, existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { ExiftoolTagReader } from '../../../src/adapters/exiftool/exiftool-tag-reader.ts';
@@ -17,11 +17,20 @@ describe('asking ExifTool', () => {
     expect(await reader.tags(path, never)).toMatchObject({ 'Track1:ImageWidth': 128, 'Track1:VideoFrameRate': 24, 'QuickTime:MajorBrand': 'qt  ' });
   });
 
-  it.each(['-x.mov', '@x.mov', '#x.mov', 'a\nb.mov', 'a\rb.mov', ' a .mov', `q'"$(x).mov`, 'n%04d.mov', '\u00e9.mov', 'e\u0301.mov'])('reads a file named %j', async (name) => {
+  it.each(['-x.mov', '@x.mov', '#x.mov', 'touch x|.mov', '|touch x.mov', '&x.mov', '-if.mov', 'http:x.mov', 'a\nb.mov', 'a\rb.mov', ' a .mov', `q'"$(x).mov`, 'n%04d.mov', '\u00e9.mov', 'e\u0301.mov'])('reads a file named %j', async (name) => {
     const folder = temporaryFolder();
     await makeMovie(join(folder, 'plain.mov'));
     copyFileSync(join(folder, 'plain.mov'), join(folder, name));
     expect(await reader.tags(join(folder, name), never)).toMatchObject({ 'Track1:ImageWidth': 128 });
+  });
+
+  it.skipIf(process.platform === 'win32')('runs nothing, even where a name ends as a command does', async () => {
+    const folder = temporaryFolder();
+    writeFileSync(join(folder, 'run'), `#!/bin/sh\ntouch '${join(folder, 'ran')}'\n`, { mode: 0o755 });
+    await makeMovie(join(folder, 'a.mov'));
+    copyFileSync(join(folder, 'a.mov'), join(folder, 'run|'));
+    expect(await reader.tags(join(folder, 'run|'), never)).toMatchObject({ 'File:FileType': 'MOV' });
+    expect(existsSync(join(folder, 'ran'))).toBe(false);
   });
 
   it('has no answer for a file that is not there, and few words on one that is no movie', async () => {

@@ -8,7 +8,7 @@ import { makeMovie, programPath, temporaryFolder } from '../../support/make-medi
 const never = new AbortController().signal;
 
 /** Names that a program could take for an option, a protocol, a pattern or a command. */
-const ODD_NAMES = ['-x.mov', '@x.mov', 'a b.mov', 'a\nb.mov', `q'"$(x);.mov`, 'http:x.mov', 'concat:a|b.mov', 'n%04d.mov', 'pipe:0.mov', '\u00e9.mov', 'e\u0301.mov'];
+const ODD_NAMES = ['-x.mov', '@x.mov', 'a b.mov', 'a\nb.mov', `q'"$(x);.mov`, 'http:x.mov', 'concat:a|b.mov', 'n%04d.mov', 'pipe:0.mov', '-i.mov', 'data:,x.mov', 'subfile,,start,0,end,9,,:x.mov', '\u00e9.mov', 'e\u0301.mov'];
 
 async function builds(): Promise<readonly string[]> {
   const npm = await locateProgram('ffprobe', { asked: undefined, searchPath: undefined });
