@@ -173,6 +173,15 @@ describe('a day whose every text is hostile', () => {
     await fc.assert(fc.asyncProperty(mixture, assertHarmless), runs(6));
   }, PATIENCE_MS);
 
+  it.each(['clean ', 'for 27B ', ' (', '"', '\n', '🙂'])('is done in good time when each text says %j for 60,000 letters', async (piece) => {
+    const before = process.cpuUsage();
+    const evil = piece.repeat(60_000 / piece.length);
+    const { day } = await hostileDay(evil);
+    const parts = [formatReport(reportOf(day)), formatBoard(day, { show: evil, stills: new Map() }), formatDayTable(day, { width: 100, colour: false }), formatPlan(plan(day, evil))];
+    for (const { file, content } of planSheets(day, { show: evil, template: DEFAULT_SHEET_TEMPLATE, cardTemplate: DEFAULT_CARD_TEMPLATE })) parts.push(file, JSON.stringify(content));
+    expect(process.cpuUsage(before).user / 1e6, `seconds for ${parts.join('').length} letters`).toBeLessThan(8);
+  }, PATIENCE_MS);
+
   it('prints without links, actions, scripts or files in its pages (ISO 32000-1, 12.6 and 7.11)', async () => {
     const pages = planSheets(known.day, { show: EVIL.join(' '), template: DEFAULT_SHEET_TEMPLATE, cardTemplate: DEFAULT_CARD_TEMPLATE });
     const printer = new PdfSheetPrinter();

@@ -1,5 +1,5 @@
 import type { PictureClip } from '../../ports.ts';
-import { lastWords, mediaUrl, MOVIE_INPUT } from './media-url.ts';
+import { ANY_INPUT, lastWords, mediaUrl, MOVIE_INPUT } from './media-url.ts';
 import { runProgram } from './run-program.ts';
 
 /** What decoding proxies must know of a clip beforehand. The raster is the picture as it is shown: turned upright, not de-squeezed. */
@@ -15,7 +15,7 @@ export interface ProxyFacts {
 /** Asks ffprobe. @throws {Error} whose message says why there is nothing to measure. */
 export async function proxyFacts(ffprobe: string, { at: { clip, path }, squeeze }: PictureClip, firstImage: string | undefined, signal: AbortSignal): Promise<ProxyFacts> {
   const file = clip.kind === 'sequence' ? (firstImage ?? path) : path;
-  const input = clip.kind === 'sequence' ? ['-protocol_whitelist', 'file'] : MOVIE_INPUT;
+  const input = clip.kind === 'sequence' ? ANY_INPUT : MOVIE_INPUT;
   const wanted = 'stream=codec_type,width,height,sample_aspect_ratio,color_transfer:stream_side_data=rotation:stream_tags=rotate';
   const run = await runProgram(ffprobe, ['-v', 'error', ...input, '-show_entries', wanted, '-of', 'json', '-i', mediaUrl(file)], { timeoutMs: 60_000, maxOutputBytes: 4 * 1024 * 1024, signal });
   if (run.timedOut) throw new Error('ffprobe took longer than 60 s');
