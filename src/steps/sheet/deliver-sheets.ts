@@ -42,9 +42,12 @@ export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPor
   const wanted = await bringFromElsewhere(absent, ports);
   const shelf = new StillShelf(wanted.map(({ plan }) => plan), ports);
   progress.start('sheets', wanted.length, 0);
-  for (const { plan, madeOf } of wanted) {
+  let next = fetchQuietly(shelf, wanted[0]?.plan);
+  for (const [index, { plan, madeOf }] of wanted.entries()) {
     signal.throwIfAborted();
-    const stills = await shelf.fetch(plan);
+    const stills = await next;
+    // While one page is printed, the decoder works for the next.
+    next = fetchQuietly(shelf, wanted[index + 1]?.plan);
     // Boxes that stay empty today may be filled tomorrow: such a page is made again.
     const whole = plan.stills.every((still) => stills.has(stillKey(still)));
     await output.write(plan.file, await printer.print(plan.content, stills), whole ? madeOf : '');
@@ -53,6 +56,13 @@ export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPor
   }
   progress.done();
   return plans.map(({ file }) => file);
+}
+
+/** The stills of a page, if there is one; a failure waits until somebody awaits it. */
+function fetchQuietly(shelf: StillShelf, plan: SheetPlan | undefined): Promise<Stills> {
+  const stills = plan === undefined ? Promise.resolve(new Map()) : shelf.fetch(plan);
+  stills.catch(() => {});
+  return stills;
 }
 
 /** Writes the pages that were made elsewhere, and answers those still to be made. */
