@@ -38,3 +38,7 @@ export interface JudgedDay {
   /** Findings that belong to no set. */
   readonly findings: readonly Finding[];
 }
+  /** Report rows that seem to speak of a clip of the day and are used for none; absent when there are none. */
+  readonly unusedRows?: number;
+  /** What the cut says besides the shots of the sets; absent without one. */
+  readonly cutRest?: CutRest;

@@ -2,7 +2,7 @@ import type { ReadClip } from './clip.ts';
 import type { CameraName } from './clip-names.ts';
 import { cameraLetter, clipNumberName, foldName, folderOf, parseCameraName, rollNumber, stemOf } from './clip-names.ts';
 import type { ClipNote } from './day.ts';
-import type { Field } from './statement.ts';
+import type { Field, Statement } from './statement.ts';
 
 /** Finds clips by what a note may call them. Numbers are places in the list the index was made of. */
 export interface ClipIndex {
@@ -12,6 +12,8 @@ export interface ClipIndex {
   byNameIn(folder: string, name: string): readonly number[];
   /** By camera letter (or any, when the note names none), roll and clip number. */
   byNumbers(camera: string | undefined, roll: number, clip: string): readonly number[];
+  /** By clip number on whatever roll, and camera letter where the note names one. */
+  byClip(camera: string | undefined, clip: string): readonly number[];
 }
 
 /** Makes the index: hash maps, so that a lookup costs the same for ten clips and for fifty thousand. */
@@ -25,6 +27,7 @@ export function indexClips(clips: readonly ReadClip[]): ClipIndex {
   // Both of these are made only for days whose notes ask for them.
   const inFolder = new Map<string, ReadonlyMap<string, readonly number[]>>();
   let numbers: ReadonlyMap<string, readonly number[]> | undefined;
+  let onAnyRoll: ReadonlyMap<string, readonly number[]> | undefined;
   return {
     byName,
     byNameIn: (folder, name) => {
@@ -38,6 +41,10 @@ export function indexClips(clips: readonly ReadClip[]): ClipIndex {
     byNumbers: (camera, roll, clip) => {
       numbers ??= indexNumbers(named);
       return numbers.get(`${camera ?? ''}|${roll}|${clip}`) ?? NONE;
+    },
+    byClip: (camera, clip) => {
+      onAnyRoll ??= indexByKey(named, ({ cameras, clips: all }) => cameras.flatMap((letter) => all.map((number) => `${letter}|${number}`)));
+      return onAnyRoll.get(`${camera ?? ''}|${clip}`) ?? NONE;
     },
   };
 }
@@ -77,25 +84,40 @@ function foldersOf({ file, kind }: ReadClip): readonly string[] {
   return kind === 'sequence' && folder !== '' ? [folder, folderOf(folder)] : [folder];
 }
 
-function indexNumbers(named: readonly { readonly clip: ReadClip; readonly camera: CameraName | undefined }[]): ReadonlyMap<string, readonly number[]> {
-  const numbers = new Map<string, number[]>();
-  named.forEach(({ clip, camera }, place) => {
-    for (const key of numberKeysOf(clip, camera)) add(numbers, key, place);
-  });
-  return numbers;
+function indexNumbers(named: readonly NamedClip[]): ReadonlyMap<string, readonly number[]> {
+  return indexByKey(named, ({ cameras, rolls, clips }) => cameras.flatMap((camera) => rolls.flatMap((roll) => clips.map((clip) => `${camera}|${roll}|${clip}`))));
 }
 
-/** Every way a note may put the numbers: the sources of a clip need not write them alike. */
-function numberKeysOf({ statements }: ReadClip, named: CameraName | undefined): readonly string[] {
-  const cameras = named === undefined ? [''] : ['', named.camera];
+function indexByKey(named: readonly NamedClip[], keysOf: (numbers: ClipNumbers & { readonly cameras: readonly string[] }) => readonly string[]): ReadonlyMap<string, readonly number[]> {
+  const index = new Map<string, number[]>();
+  named.forEach(({ clip: { statements }, camera }, place) => {
+    const cameras = camera === undefined ? [''] : ['', camera.camera];
+    for (const { field, value } of statements) if (field === 'camera') addNew(cameras, cameraLetter(value));
+    for (const key of keysOf({ ...numbersOf(statements, camera), cameras })) add(index, key, place);
+  });
+  return index;
+}
+
+interface NamedClip {
+  readonly clip: ReadClip;
+  readonly camera: CameraName | undefined;
+}
+
+/** Every roll and clip number that anything gives a clip. */
+export interface ClipNumbers {
+  readonly rolls: readonly number[];
+  readonly clips: readonly string[];
+}
+
+/** Every way a note may put the numbers of a clip: its sources need not write them alike. */
+export function numbersOf(statements: readonly Statement[], named: CameraName | undefined): ClipNumbers {
   const rolls = named === undefined ? [] : [named.roll];
   const clips = named === undefined ? [] : [clipNumberName(String(named.clip))];
   for (const { field, value } of statements) {
-    if (field === 'camera') addNew(cameras, cameraLetter(value));
-    else if (field === 'clip') addNew(clips, clipNumberName(value));
+    if (field === 'clip') addNew(clips, clipNumberName(value));
     else if (field === 'roll') addNew(rolls, rollNumber(value) ?? -1);
   }
-  return cameras.flatMap((camera) => rolls.flatMap((roll) => clips.map((clip) => `${camera}|${roll}|${clip}`)));
+  return { rolls, clips };
 }
 
 function addNew<T>(list: T[], value: T): void {

@@ -1,4 +1,5 @@
 import type { Clip, ClipId, ReadClip } from './clip.ts';
+import type { CutRest } from './cut.ts';
 import type { Cut } from './cut-event.ts';
 import type { Finding, ReadingProblem } from './finding.ts';
 import type { MatchedSet, PlateSet } from './plate-set.ts';
@@ -53,8 +54,12 @@ export interface GroupedDay {
   readonly moves?: readonly TiedMove[];
   /** Findings that belong to no set (reports without clips, unreadable files). */
   readonly findings: readonly Finding[];
+  /** What the cut says besides; absent without one. */
+  readonly cutRest?: CutRest;
   /** Corrections that found their clip, by id, and those that did not. */
   readonly correctionsUsed: readonly { readonly id: string; readonly clips: readonly ClipId[] }[];
+  /** Report rows that seem to speak of a clip of the day and are used for none; absent when there are none. */
+  readonly unusedRows?: number;
 }
 
 export interface MatchedDay {

@@ -4,13 +4,16 @@ import { slateFromColumns } from '../slate/slate-columns.ts';
 import type { Slate } from '../slate/slate.ts';
 import type { Role } from './clip.ts';
 import { textOf } from './clip-index.ts';
-import { cameraLetter } from './clip-names.ts';
+import { cameraLetter, clipNumberName, rollNumber } from './clip-names.ts';
 import type { ClipNote } from './day.ts';
 import type { RoleReader } from './role-words.ts';
 
 /** What a row says that may find its clip. */
 export interface RowFacts {
   readonly camera: string | undefined;
+  readonly roll: number | undefined;
+  /** "C012"; undefined when the clip cell is no number. */
+  readonly clip: string | undefined;
   readonly date: string | undefined;
   readonly tcIn: string | undefined;
   readonly slate: Slate | undefined;
@@ -30,10 +33,16 @@ export function rowFacts(note: ClipNote, grammar: SlateGrammar, reader: RoleRead
   const slate = slateFromColumns(columns, grammar);
   const camera = textOf(note, 'camera');
   const tcIn = textOf(note, 'tcIn');
+  const roll = textOf(note, 'roll');
+  const clip = textOf(note, 'clip');
+  const number = clip === undefined ? undefined : clipNumberName(clip);
   const board = (['slate', 'scene', 'setup', 'take'] as const).flatMap((field) => (texts[field] === undefined ? [] : [`${field} ${texts[field]}`]));
-  const words = [...board, ...(camera === undefined ? [] : [`camera ${camera}`]), ...(tcIn === undefined ? [] : [`timecode ${tcIn}`])];
+  const numbers = [...(roll === undefined ? [] : [`roll ${roll}`]), ...(clip === undefined ? [] : [`clip ${clip}`])];
+  const words = [...numbers, ...board, ...(camera === undefined ? [] : [`camera ${camera}`]), ...(tcIn === undefined ? [] : [`timecode ${tcIn}`])];
   return {
     camera: camera === undefined ? undefined : cameraLetter(camera),
+    roll: roll === undefined ? undefined : rollNumber(roll),
+    clip: number !== undefined && /^C\d+$/u.test(number) ? number : undefined,
     date: textOf(note, 'date'),
     tcIn,
     slate: slate !== undefined && isSlate(slate) ? slate : undefined,

@@ -1,7 +1,8 @@
 import type { SlateGrammar } from '../slate/grammar.ts';
 import type { Slate } from '../slate/slate.ts';
 import { setUpKey } from '../slate/slate.ts';
-import { foldName, stemOf } from './clip-names.ts';
+import { numbersOf } from './clip-index.ts';
+import { foldName, parseCameraName, stemOf } from './clip-names.ts';
 import { sameDate } from './dates.ts';
 import type { ClipNote } from './day.ts';
 import type { ResolvedClip } from './resolve-clip.ts';
@@ -35,7 +36,7 @@ export interface UntiedNote {
 
 /**
  * Ties what names alone left open: clips that share a name are told apart by camera, date, slate and timecode; rows without a
- * name go by slate and take (a row without a camera letter is about every camera's clip of the take), then by camera and timecode.
+ * name, or with a clip number that several have, go by slate and take (a row without a camera letter is about every camera's clip of the take), then by camera and timecode.
  */
 export function tieByFacts(
   open: readonly NamedNote[], clips: readonly SlatedClip[], grammar: SlateGrammar, reader: RoleReader,
@@ -44,12 +45,13 @@ export function tieByFacts(
   const untied: UntiedNote[] = [];
   if (open.length === 0) return { ties, untied };
   const index: FactIndex = { clips, byTake: indexTakes(clips), byTimecode: indexTimecode(clips.map(({ clip }) => clip)) };
-  for (const { note, names, places } of open) {
+  for (const { note, names, places, withoutRoll } of open) {
     const row = rowFacts(note, grammar, reader);
-    const left = names === undefined ? bySlateOrClock(row, index) : narrow(places, row, clips, false);
-    const humanOnly = names === undefined && left.length > 1 && row.camera === undefined && eachOnItsOwnCamera(left, clips);
+    const byName = names !== undefined && withoutRoll?.sure !== false;
+    const left = byName ? narrow(places, row, clips, false) : bySlateOrClock(row, index).filter((place) => names === undefined || places.includes(place));
+    const humanOnly = !byName && left.length > 1 && row.camera === undefined && eachOnItsOwnCamera(left, clips);
     if (left.length === 1 || humanOnly || areCopies(left, clips)) ties.push({ note, places: left, humanOnly });
-    else untied.push({ note, names: names ?? row.words, places: left });
+    else untied.push({ note, names: names ?? row.words, places: byName || names === undefined ? left : places });
   }
   return { ties, untied };
 }
@@ -61,10 +63,19 @@ interface FactIndex {
 }
 
 function bySlateOrClock(row: RowFacts, { clips, byTake, byTimecode }: FactIndex): readonly number[] {
-  const bySlate = row.slate?.take === undefined ? [] : narrow(byTake.get(takeKey(row.slate)) ?? [], row, clips, true);
+  const ofTake = row.slate?.take === undefined ? [] : (byTake.get(takeKey(row.slate)) ?? []);
+  const bySlate = narrow(ofTake.filter((place) => mayBe(clips[place], row)), row, clips, true);
   // Only a row that knows its camera may go by the clock alone: two cameras run on one timecode.
   if (bySlate.length > 0 || row.tcIn === undefined || row.camera === undefined) return bySlate;
-  return narrow(byTimecode.holding(row.tcIn, row.camera), row, clips, true).filter((place) => isOfSlate(clips[place], row.slate));
+  return narrow(byTimecode.holding(row.tcIn, row.camera), row, clips, true).filter((place) => mayBe(clips[place], row) && isOfSlate(clips[place], row.slate));
+}
+
+/** A row that gives a roll or a clip number is never about a clip that has others: it is about one that is not here. */
+function mayBe(known: SlatedClip | undefined, row: RowFacts): boolean {
+  if (known === undefined) return false;
+  const { rolls, clips } = numbersOf(known.clip.statements, parseCameraName(stemOf(known.clip.file)));
+  const fits = <T>(stated: T | undefined, own: readonly T[]): boolean => stated === undefined || own.length === 0 || own.includes(stated);
+  return fits(row.roll, rolls) && fits(row.clip, clips);
 }
 
 /**

@@ -1,7 +1,7 @@
 import type { ReadClip } from './clip.ts';
 import type { ClipIndex } from './clip-index.ts';
 import { indexClips, textOf } from './clip-index.ts';
-import { cameraLetter, clipNumberName, folderOf, parseCameraName, rollNumber, withoutExtension } from './clip-names.ts';
+import { cameraLetter, clipNumberName, foldName, folderOf, parseCameraName, rollNumber, stemOf, withoutExtension } from './clip-names.ts';
 import type { ClipNote } from './day.ts';
 
 /**
@@ -12,21 +12,57 @@ export interface NamedNote {
   readonly note: ClipNote;
   readonly names: string | undefined;
   readonly places: readonly number[];
+  /** Present when it goes by a clip number without a roll; `sure` when no other clip within reach and no other such row has that number. */
+  readonly withoutRoll?: { readonly sure: boolean };
 }
 
 /** Looks each note up by the names it gives. Of clips that share a name the one in the nearest folder is meant. */
 export function nameNotes(notes: readonly ClipNote[], clips: readonly ReadClip[]): readonly NamedNote[] {
   if (notes.length === 0) return [];
   const index = indexClips(clips);
-  return notes.map((note) => {
-    const named = lookUp(note, index);
-    return { note, names: named?.names, places: named === undefined ? [] : nearest(named.places, note, clips) };
+  const looked = notes.map((note) => ({ note, named: lookUp(note, index) }));
+  const rows = countBy(looked, ({ note, named }) => (named?.number === undefined ? undefined : `${note.file}\0${named.number}`));
+  const reach = reachOf(clips);
+  return looked.map(({ note, named }) => {
+    if (named?.number === undefined) return { note, names: named?.names, places: named === undefined ? [] : nearest(named.places, note, clips) };
+    const places = named.places.filter((place) => isBelow(clips[place]?.file ?? '', reach(note.folder)));
+    // With no such clip here the row may still tell its clip by slate.
+    if (places.length === 0) return { note, names: undefined, places };
+    const copies = new Set(places.map((place) => foldName(stemOf(clips[place]?.file ?? '')))).size === 1;
+    const sure = copies && rows.get(`${note.file}\0${named.number}`) === 1;
+    return { note, names: named.names, places: sure ? nearest(places, note, clips) : places, withoutRoll: { sure } };
   });
+}
+
+function countBy<T>(list: readonly T[], keyOf: (one: T) => string | undefined): ReadonlyMap<string, number> {
+  const counts = new Map<string, number>();
+  for (const one of list) {
+    const key = keyOf(one);
+    if (key !== undefined) counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return counts;
+}
+
+/** A report that lies among the clips of a card speaks of that card; one that lies apart, of all that lies beside it. */
+function reachOf(clips: readonly ReadClip[]): (folder: string) => string {
+  const holding = new Set<string>(['']);
+  for (const { file } of clips) for (let folder = folderOf(file); folder !== ''; folder = folderOf(folder)) holding.add(folder);
+  return (folder) => {
+    let reach = folder;
+    while (!holding.has(reach)) reach = folderOf(reach);
+    return reach;
+  };
+}
+
+function isBelow(file: string, folder: string): boolean {
+  return folder === '' || file.startsWith(`${folder}/`);
 }
 
 interface LookedUp {
   readonly names: string;
   readonly places: readonly number[];
+  /** The camera and clip number it goes by, when no roll is known. */
+  readonly number?: string;
 }
 
 function lookUp(note: ClipNote, index: ClipIndex): LookedUp | undefined {
@@ -65,12 +101,14 @@ function byNumbers(note: ClipNote, clip: string, index: ClipIndex): LookedUp | u
   const rollText = textOf(note, 'roll');
   const roll = rollText === undefined ? named?.roll : rollNumber(rollText);
   const number = clipNumberName(clip);
-  if (roll === undefined || !/^C\d+$/u.test(number)) return undefined;
+  if (!/^C\d+$/u.test(number) || (rollText !== undefined && roll === undefined)) return undefined;
   const stated = textOf(note, 'camera');
   const letter = /^[A-Z](?=[\s_-]*\d)/iu.exec(rollText ?? '')?.[0].toUpperCase() ?? named?.camera;
   const camera = stated === undefined ? letter : cameraLetter(stated);
+  const ofCamera = camera === undefined ? '' : `camera ${camera}, `;
+  if (roll === undefined) return { names: `${ofCamera}clip ${clip}, no roll`, places: index.byClip(camera, number), number: `${camera ?? ''}|${number}` };
   const names = `roll ${rollText ?? roll}, clip ${clip}`;
-  return { names: camera === undefined ? names : `camera ${camera}, ${names}`, places: index.byNumbers(camera, roll, number) };
+  return { names: `${ofCamera}${names}`, places: index.byNumbers(camera, roll, number) };
 }
 
 /** The clips whose folder shares most with the note's own, or that lie where the note's file cell says. */

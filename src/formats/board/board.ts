@@ -2,7 +2,7 @@ import type { OpticsSettings } from '../../core/checks/clip-optics.ts';
 import type { JudgedDay, JudgedSet, Verdict } from '../../core/checks/judged.ts';
 import { sortedBy } from '../report/order.ts';
 import { findingWords } from '../sheet/sheet-contents.ts';
-import { countSeverities, worstFirst } from '../terminal/table.ts';
+import { countSeverities, unusedRowsWords, worstFirst } from '../terminal/table.ts';
 import { boardFilter, countOf, VERDICTS } from './board-filter.ts';
 import { BOARD_POLICY, BOARD_SCRIPT } from './board-script.ts';
 import { anchorOf, boardSet, codesOf, findingList, VERDICT_SIGNS } from './board-set.ts';
@@ -44,6 +44,7 @@ ${{ markup: POLICY_TAG }}
 <header class="top">
 <h1>${title}</h1>
 ${totals(day)}
+${unusedRowsWords(day).map((words) => html`<p><b>${words}</b></p>`)}
 </header>
 ${boardFilter(day)}
 <main id="sets" tabindex="-1">

@@ -22,6 +22,7 @@ export function formatDayTable(day: JudgedDay, options: TableOptions): string {
   const page: Page = { width: Math.max(32, options.width), ink: inks(options.colour) };
   const sets = worstFirst(day.sets);
   const blocks = [
+    unusedRowsWords(day).flatMap((words) => wrap(words, page.width)),
     setRows(sets, page),
     ...sets.map((set) => findingLines(set.matched.set.id, set.findings, page)),
     findingLines('In no set', day.findings, page),
@@ -29,6 +30,12 @@ export function formatDayTable(day: JudgedDay, options: TableOptions): string {
     [...wrap(totals(day), page.width), ...wrap(CAUTION, page.width).map(page.ink.faint)],
   ];
   return `${blocks.filter((lines) => lines.length > 0).map((lines) => lines.join('\n')).join('\n\n')}\n`;
+}
+
+/** "7 report rows were not used: …", at the top of whatever shows the day; none when all were used. */
+export function unusedRowsWords({ unusedRows = 0 }: JudgedDay): readonly string[] {
+  if (unusedRows === 0) return [];
+  return [`${counted(unusedRows, 'report row')} ${unusedRows === 1 ? 'was' : 'were'} not used: what they say of slate, pass or lens is missing here (unused-row, below).`];
 }
 
 interface Page {

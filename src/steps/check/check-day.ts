@@ -47,6 +47,8 @@ export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
 /** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. An ordinary shot belongs nowhere. */
 function checkUnplaced({ why, ordinary }: Unplaced, clip: Clip | undefined, copies: ReadonlySet<ClipId>): readonly Finding[] {
   if (clip === undefined) return [];
+    ...(matched.grouped.unusedRows === undefined ? {} : { unusedRows: matched.grouped.unusedRows }),
+    ...(cutRest === undefined ? {} : { cutRest }),
   const reading = checkReading(clip);
   if (!clip.usable) return reading;
   if (ordinary === true) return reading.map((finding) => lowered(finding, 'note', 'its set-up is no plate set'));

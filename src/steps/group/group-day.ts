@@ -15,9 +15,10 @@ import { roleReader } from '../../core/material/role-words.ts';
 import type { Statement } from '../../core/material/statement.ts';
 import { tieByFacts } from '../../core/material/tie-by-facts.ts';
 import type { UntiedNote } from '../../core/material/tie-by-facts.ts';
+import type { NamedNote } from '../../core/material/tie-notes.ts';
 import { nameNotes } from '../../core/material/tie-notes.ts';
 import { compareCodeUnits, comparePlaces } from '../../core/material/trust.ts';
-import { unusedNotes } from '../../core/material/unused-notes.ts';
+import { countUnusedRows, rollsAssumed, unusedNotes } from '../../core/material/unused-notes.ts';
 import { groupPlateSets } from '../../core/matching/group-plate-sets.ts';
 import { shareWhatIsSaid } from '../../core/matching/group-shared-takes.ts';
 import { tieMoves } from '../../core/matching/tie-moves.ts';
@@ -34,7 +35,9 @@ export function groupDay(day: ReadDay, rules: GroupRules): GroupedDay {
   const notes = day.notes.toSorted(compareNotes);
   const reader = roleReader(rules.roleWords);
   const corrections = indexCorrections(rules.corrections, clips.map(({ file }) => file));
-  const { known, untied, usedFiles } = tie(clips, notes, rules, reader, corrections);
+  const { known, untied, assumed } = tie(clips, notes, rules, reader, corrections);
+  const dates = [...new Set(known.flatMap(({ clip }) => clip.date ?? []))];
+  const unusedRows = countUnusedRows(untied, dates);
   const moves = tieMoves(day.moves ?? [], shareWhatIsSaid(decide(known, rules, reader, corrections)));
   const roled = moves.clips;
   const { sets, unplaced, findings } = groupPlateSets(roled, rules, { ...day, confirmedLeads: corrections.confirmedLeads });
@@ -48,12 +51,14 @@ export function groupDay(day: ReadDay, rules: GroupRules): GroupedDay {
     ...(moves.ties.length === 0 ? {} : { moves: moves.ties }),
     findings: [
       ...day.problems.map(findingOfProblem),
-      ...unusedNotes(untied, usedFiles, (place) => clips[place]?.file ?? ''),
+      ...unusedNotes(untied, dates, (place) => clips[place]?.file ?? ''),
+      ...rollsAssumed(assumed),
       ...corrections.findings,
       ...moves.findings,
       ...findings,
     ],
     correctionsUsed: corrections.used,
+    ...(unusedRows === 0 ? {} : { unusedRows }),
   };
 }
 
@@ -64,21 +69,21 @@ interface Known extends Resolved {
 interface TiedDay {
   readonly known: readonly Known[];
   readonly untied: readonly UntiedNote[];
-  readonly usedFiles: ReadonlySet<string>;
+  /** Rows that went by a clip number alone. */
+  readonly assumed: readonly ClipNote[];
 }
 
 /** First the notes that name their clip; with what these tell, the notes that go by slate and timecode. */
 function tie(clips: readonly ReadClip[], notes: readonly ClipNote[], rules: GroupRules, reader: RoleReader, corrections: CorrectionIndex): TiedDay {
   const tied: TiedNote[][] = clips.map(() => []);
-  const usedFiles = new Set<string>();
   const keep = (note: ClipNote, places: readonly number[], humanOnly: boolean): void => {
-    usedFiles.add(note.file);
     for (const place of places) tied[place]?.push({ note, humanOnly });
   };
   const resolve = (clip: ReadClip, place: number): Known => know(clip, tied[place] ?? [], rules, corrections);
   const named = nameNotes(notes, clips);
-  const open = named.filter(({ places, names }) => places.length > 1 || names === undefined);
-  for (const { note, places } of named) if (places.length === 1) keep(note, places, false);
+  const isSettled = ({ places, withoutRoll }: NamedNote): boolean => places.length === 1 && withoutRoll?.sure !== false;
+  const open = named.filter((one) => !isSettled(one) && (one.places.length > 0 || one.names === undefined));
+  for (const one of named) if (isSettled(one)) keep(one.note, one.places, false);
   const first = clips.map(resolve);
   const { ties, untied } = tieByFacts(open, first.map(({ clip, slated }) => ({ clip, slate: slated.slate })), rules.slateGrammar, reader);
   for (const { note, places, humanOnly } of ties) keep(note, places, humanOnly);
@@ -87,7 +92,7 @@ function tie(clips: readonly ReadClip[], notes: readonly ClipNote[], rules: Grou
   return {
     known: first.map((clip, place) => (again.has(place) && clips[place] !== undefined ? resolve(clips[place], place) : clip)),
     untied: [...untied, ...nowhere],
-    usedFiles,
+    assumed: named.filter((one) => one.withoutRoll !== undefined && isSettled(one)).map(({ note }) => note),
   };
 }
 

@@ -83,6 +83,53 @@ describe('a row names its clip', () => {
   });
 });
 
+describe('a row that gives a clip number and no roll', () => {
+  const card = [readClip('A001C010.mov', { slate: '16C-1' }), readClip('A001C011.mov'), readClip('A001C012.mov')];
+  const twoRolls = [readClip('one/A001C010.mov', { slate: '16C-1' }), readClip('two/A002C010.mov')];
+
+  it('is about the only clip of that number, whatever slate another clip has', () => {
+    expect(tiedTo(card, row({ clip: 'C011', slate: '16C-SW', take: '1' }))).toEqual(['A001C011.mov']);
+    expect(tiedTo(card, row({ clip: '11', slate: '16C-1' }))).toEqual(['A001C011.mov']);
+    expect(tiedTo(card, row({ file: 'C011' }))).toEqual(['A001C011.mov']);
+  });
+
+  it('is said to be assumed', () => {
+    const day = groupDay(readDay({ clips: card, notes: [row({ clip: 'C011' })] }), groupRules());
+    expect(day.findings).toMatchObject([{ severity: 'note', evidence: ['report.csv, line 7'], consequence: expect.stringContaining('This is assumed.') }]);
+    expect(day.unusedRows).toBeUndefined();
+  });
+
+  it('is never about a clip of another number, though the slate is the same', () => {
+    expect(tiedTo(card, row({ clip: 'C019', slate: '16C-1' }))).toEqual([]);
+    expect(tiedTo(card, row({ roll: 'A007', slate: '16C-1' }))).toEqual([]);
+    expect(tiedTo(card, row({ roll: 'A001', slate: '16C-1' }))).toEqual(['A001C010.mov']);
+  });
+
+  it('still goes by slate where clips have no numbers', () => {
+    expect(tiedTo([readClip('plate.mov', { slate: '16C-1' })], row({ clip: '5', slate: '16C-1' }))).toEqual(['plate.mov']);
+  });
+
+  it('is about none of several rolls, unless the slate or its own folder tells', () => {
+    expect(tiedTo(twoRolls, row({ clip: 'C010' }))).toEqual([]);
+    expect(tiedTo(twoRolls, row({ clip: 'C010', slate: '99A-1' }))).toEqual([]);
+    expect(tiedTo(twoRolls, row({ clip: 'C010', slate: '16C-1' }))).toEqual(['one/A001C010.mov']);
+    expect(tiedTo(twoRolls, row({ clip: 'C010' }, 'two/report.csv'))).toEqual(['two/A002C010.mov']);
+    expect(tiedTo(twoRolls, row({ clip: 'C010', camera: 'B' }))).toEqual([]);
+  });
+
+  it('is about no clip of another card than the one it lies on', () => {
+    expect(tiedTo([...twoRolls, readClip('two/A002C011.mov')], row({ clip: 'C011' }, 'one/report.csv'))).toEqual([]);
+  });
+
+  it('is used for none when another row gives that number too', () => {
+    const other = reportRow(3, { clip: 'C011', slate: '15B-1' });
+    expect(tiedTo(card, row({ clip: 'C011', slate: '16C-2' }), [other])).toEqual([]);
+    const day = groupDay(readDay({ clips: card, notes: [other, row({ clip: 'C011' })] }), groupRules());
+    expect(day.findings.map(({ code, severity }) => [code, severity])).toEqual([['unused-row', 'warn'], ['unused-row', 'warn']]);
+    expect(day.unusedRows).toBe(2);
+  });
+});
+
 describe('clips that share a name', () => {
   const clips = [readClip('day1/A003C012.mov', { tcIn: '10:00:00:00', date: '2026-11-25' }), readClip('day2/A003C012.mov', { tcIn: '14:00:00:00', date: '2026-11-26' })];
 

@@ -287,7 +287,7 @@ describe('notes without a clip', () => {
     const day = group({ clips: [readClip('A003C001.mov')], notes });
     expect(day.findings.map(({ code, severity, evidence }) => [code, severity, evidence])).toEqual([
       ['unused-sidecar', 'warn', ['A099C003.xml']],
-      ['unused-row', 'note', ['report.csv, line 3: file A099C001.mov', 'report.csv, line 12: camera A, roll A099, clip C002']],
+      ['unused-row', 'warn', ['report.csv, line 3: file A099C001.mov', 'report.csv, line 12: camera A, roll A099, clip C002']],
     ]);
     expect(clipOf(day, 'A003C001.mov').lens.model?.value).toBe('Prime 35');
   });
@@ -295,6 +295,14 @@ describe('notes without a clip', () => {
   it('are worth a look when no row of the report is used', () => {
     const day = group({ clips: [readClip('A003C001.mov')], notes: [reportRow(2, { file: 'A099C001.mov' })] });
     expect(day.findings).toMatchObject([{ code: 'unused-row', severity: 'warn' }]);
+  });
+
+  it('are a note when they are of another day, or name nothing, as a line of totals does', () => {
+    const clips = [readClip('A003C001.mov', { date: '2026-11-25' })];
+    const notes = [reportRow(2, { file: 'A003C001.mov', slate: '27B-1' }), reportRow(3, { file: 'A004C001.mov', date: '2026-11-26' }), reportRow(4, { clip: 'TOTAL', roll: '13 clips' })];
+    const day = group({ clips, notes });
+    expect(day.findings).toMatchObject([{ code: 'unused-row', severity: 'note', measured: { value: 2 } }]);
+    expect(day.unusedRows).toBeUndefined();
   });
 
   it('tell of a file that could not be read', () => {
