@@ -11,12 +11,15 @@ export interface DayOptions {
   readonly json?: boolean;
   readonly verifyHashes?: boolean;
   readonly cut?: string[];
+  /** False: do not look at pictures. */
+  readonly picture: boolean;
 }
 
 /** Adds the options that every command for a single day takes. */
 export function withDayOptions(command: Command): Command {
   return withStandingOptions(command)
     .option('--verify-hashes', 'read every card that carries an ASC MHL hash list through and hold it against that')
+    .option('--no-picture', 'do not look at the pictures: no registration, exposure, split line, clean plate or sound')
     .option('--json', 'print report.json instead of the table');
 }
 
@@ -38,6 +41,7 @@ export function overridesOf(options: DayOptions): Overrides {
     ...(options.settle === undefined ? {} : { settleSeconds: options.settle }),
     ...(options.cut === undefined ? {} : { cuts: options.cut }),
     ...(options.sheets ? {} : { sheets: false }),
+    ...(options.picture === false ? { pictures: false } : {}),
     ...(options.verifyHashes === true ? { verifyHashes: true } : {}),
   };
 }

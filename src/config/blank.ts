@@ -54,4 +54,6 @@ export const BLANK: Config = {
   paper: undefined,
   sheets: true,
   verifyHashes: false,
+  pictures: undefined,
+  proxies: [],
 };

@@ -46,6 +46,8 @@ export function layOver(written: WrittenPipeline, base: Config, from: string, re
     paper: orBase(written.paper, base.paper),
     sheets: written.sheets ?? base.sheets,
     verifyHashes: written.verify_hashes ?? base.verifyHashes,
+    pictures: orBase(written.pictures, base.pictures),
+    proxies: written.proxies?.map(resolvePath) ?? base.proxies,
   };
 }
 

@@ -57,6 +57,10 @@ export interface Config {
   readonly paper: 'A4' | 'Letter' | undefined;
   /** Whether sheets and repeat cards are made. */
   readonly sheets: boolean;
+  /** Whether pictures are measured; undefined: by `check` and `run`, and by `watch` where proxies are named. */
+  readonly pictures: boolean | undefined;
+  /** Folders of proxies or reference movies that stand in for clips, absolute. */
+  readonly proxies: readonly string[];
   /** Whether folders with an ASC MHL history are held against it. */
   readonly verifyHashes: boolean;
 }

@@ -142,6 +142,8 @@ export const writtenPipeline = z
     paper: z.enum(['A4', 'Letter']).nullable().meta({ description: 'A4 or Letter', examples: ['A4'] }).optional(),
     sheets: yesNo.optional(),
     verify_hashes: yesNo.optional(),
+    pictures: yesNo.nullable().optional(),
+    proxies: z.array(path).meta({ description: 'a list of folders', examples: [['proxies']] }).optional(),
   })
   .meta({ description: 'a map of settings', examples: [{ show: 'Saltmarsh Row', media: ['day03'] }] });
 

@@ -21,6 +21,7 @@ export interface Overrides {
   readonly sheets?: boolean;
   readonly settleSeconds?: number;
   readonly verifyHashes?: boolean;
+  readonly pictures?: boolean;
   readonly cuts?: readonly string[];
   /** Single files may stand where folders do. */
   readonly filesToo?: boolean;
@@ -49,6 +50,7 @@ export async function loadConfig(pipelinePath: string | undefined, overrides: Ov
     sheets: overrides.sheets ?? written.sheets,
     settleSeconds: overrides.settleSeconds ?? written.settleSeconds,
     verifyHashes: overrides.verifyHashes ?? written.verifyHashes,
+    pictures: overrides.pictures ?? written.pictures,
     mappings: await readMappings(written.mappingFiles),
     sensorModes: await readSensorModes(written.sensorModeFiles),
   };

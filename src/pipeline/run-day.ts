@@ -3,18 +3,19 @@ import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
 import type { Config } from '../config/resolved.ts';
 import { opticsSettings } from '../core/checks/clip-optics.ts';
 import type { JudgedDay } from '../core/checks/judged.ts';
+import type { LeadPictures } from '../core/checks/lead-pictures.ts';
 import type { ReadDay } from '../core/material/day.ts';
 import { formatBoard } from '../formats/board/board.ts';
 import { withHashProblems } from '../formats/mhl/day-problems.ts';
 import { formatReport, reportOf } from '../formats/report/report.ts';
 import type { MediaListing, Progress } from '../ports.ts';
 import { checkDay } from '../steps/check/check-day.ts';
-import { tieDay } from '../steps/cut/tie-day.ts';
-import { groupDay } from '../steps/group/group-day.ts';
-import { matchDay } from '../steps/match/match-day.ts';
+import { evidenceOf } from '../steps/picture/measure-pictures.ts';
+import { dayPictures } from './day-pictures.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { lockOutput } from './lock-output.ts';
 import { makePages } from './make-pages.ts';
+import { matchRead } from './match-read.ts';
 import { readMedia } from './read-media.ts';
 import { tidyDaily } from './tidy-daily.ts';
 import type { VerifiedCards } from './verify-hashes.ts';
@@ -58,7 +59,9 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   // A watch would read every card through at each change.
   const cards = config.verifyHashes && tools.settled === undefined ? await verifyCards(config.media, progress, signal) : undefined;
   if (cards?.histories.length === 0) warnings.push('no card carries an ASC MHL hash list (a folder ascmhl): nothing was verified');
-  const day = judge(withHashProblems({ ...read, problems: [...read.problems, ...problems] }, cards?.problems ?? []), config);
+  const whole = withHashProblems({ ...read, problems: [...read.problems, ...problems] }, cards?.problems ?? []);
+  const pictures = await dayPictures(whole, config, { progress, signal, warnings, catalogue, watching: tools.settled !== undefined });
+  const day = judge(whole, config, pictures?.leads);
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);
   // Whoever watches sees verdicts at once, and the pictures when they are there.
@@ -77,8 +80,7 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   return { day, report, made, warnings, ...(cards === undefined ? {} : { cards }) };
 }
 
-/** Everything after reading, without touching the world. */
-export function judge(read: ReadDay, config: Config): JudgedDay {
-  const { grouped, evidence } = tieDay(groupDay(read, config), read.cuts ?? [], config);
-  return checkDay(matchDay(grouped, config, evidence), config);
+/** Everything after reading and looking, without touching the world. */
+export function judge(read: ReadDay, config: Config, pictures: readonly LeadPictures[] = []): JudgedDay {
+  return checkDay(matchRead(read, config, evidenceOf(pictures)), config, pictures);
 }

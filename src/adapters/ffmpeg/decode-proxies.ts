@@ -2,7 +2,7 @@ import type { Encoding } from '../../core/picture/exposure/encoding.ts';
 import type { ColourFrame } from '../../core/picture/frame.ts';
 import { frameFromSixteenBit } from '../../core/picture/frame.ts';
 import type { ClipFrames } from '../../core/picture/measure/clip-frames.ts';
-import { BT709 } from '../../core/picture/measure/clip-frames.ts';
+import { BT709, tooSmall } from '../../core/picture/measure/clip-frames.ts';
 import { followCamera } from '../../core/picture/motion/follow-camera.ts';
 import { watchFrames } from '../../core/picture/stream/watch-frames.ts';
 import { SOUND_RATE } from '../../core/picture/sync/signal.ts';
@@ -39,6 +39,8 @@ export interface DecodedClip extends ClipFrames, Disposable {}
 export async function decodeProxies(clip: PictureClip, tools: ProxyTools, signal: AbortSignal): Promise<DecodedClip> {
   const opened = openProxies(clip.at);
   const facts = await proxyFacts(tools.ffprobe, clip, opened.firstImage, signal);
+  const small = tooSmall(facts.raster);
+  if (small !== undefined) throw new Error(small);
   const size = proxySize(facts);
   const file = new ProxyFile(size.width * size.height * 2);
   try {

@@ -1,9 +1,9 @@
+import { PROXY_PX } from '../../core/picture/measure/clip-frames.ts';
 import type { ReadClipPath } from '../../ports.ts';
 import { mediaUrl, MOVIE_INPUT } from './media-url.ts';
 import type { ProxyFacts } from './proxy-facts.ts';
 
-/** The longer side of a proxy: thresholds of the measurements hold for it. */
-const LONGER_SIDE = 320;
+const LONGER_SIDE = PROXY_PX;
 const LEAST_SIDE = 16;
 /** Pieces of a sequence between holes; a sequence with more is not worth measuring. */
 const MOST_PIECES = 24;

@@ -20,7 +20,7 @@ Examples:
 Takes a clip when it has settled, judges again what a change touches, and keeps report, sheets and board current. Stop it
 with Ctrl-C; start it again, and it goes on where it was. Its log lies in OUT/.gemel/log.`;
 
-interface WatchOptions extends Omit<DayOptions, 'json' | 'verifyHashes'> {
+interface WatchOptions extends Omit<DayOptions, 'json' | 'verifyHashes' | 'picture'> {
   readonly media?: string[];
   readonly database?: string;
   readonly mount?: string[];
@@ -42,7 +42,7 @@ export function addWatch(gemel: Command): void {
       if (options.host !== undefined && options.serve === undefined) throw new UsageError(['--host says where to serve the board; give --serve PORT too']);
       const line = healthLine(process.stderr);
       const load = async (): ReturnType<typeof loadConfig> =>
-        loadConfig(pipeline, { ...overridesOf(options), ...(options.media === undefined ? {} : { media: options.media }) });
+        loadConfig(pipeline, { ...overridesOf({ ...options, picture: true }), ...(options.media === undefined ? {} : { media: options.media }) });
       const signal: AbortSignal = gemel.getOptionValue('signal');
       await watchDay(
         { load, database: options.database ?? process.env['GEMEL_DATABASE'], mounts: parseMounts(options.mount ?? []), progress: line.progress, onHealth: (health) => line.show(formatHealth(health)), onServe: (url) => process.stdout.write(`Board: ${url}\n`), ...serveOf(options) },

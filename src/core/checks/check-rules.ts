@@ -5,6 +5,7 @@ import type { MoveMark, ShotRow } from '../material/shot-list.ts';
 import type { TiedMove } from '../material/tracked-move.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import type { SensorMode } from '../optics/sensor-mode.ts';
+import type { LeadPictures } from './lead-pictures.ts';
 import type { Handles } from '../timecode/range.ts';
 import type { FrameRate } from '../timecode/rate.ts';
 
@@ -35,6 +36,8 @@ export interface DayAround {
   readonly marksFor: (clips: readonly Clip[]) => readonly MoveMark[];
   /** Moves that trackers recorded of a clip; absent when the day has none. */
   readonly movesOf?: (clip: Clip) => readonly TiedMove[];
+  /** What the pictures of a lead and its passes say; absent when none were looked at. */
+  readonly picturesOf?: (lead: ClipId) => LeadPictures | undefined;
   /** Clips that are one recording with another clip of the day: few, as a rule none. */
   readonly twins: ReadonlySet<ClipId>;
   /** Corrections that name one of these clips. */

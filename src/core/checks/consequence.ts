@@ -7,6 +7,7 @@ import { rateAsNumber, rateName } from '../timecode/rate.ts';
 import { figure, metres } from './evidence.ts';
 import type { Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
 import { clipName, listed, roleName } from './passes.ts';
+import { wordingOfPicture } from './picture-words.ts';
 import { withoutImpossible } from './impossible-facts.ts';
 import type { DifferenceCode } from './relevance.ts';
 
@@ -128,6 +129,17 @@ export function wordingOf(fault: Fault): Wording {
         consequence: `The camera moves in ${fault.set.slate} and the marks of the move are on record for ${quantity(fault.measured)}: nobody can tell whether the passes follow one path, and they will drift apart where they do not.`,
         remedy: `Note the marks of the move with their timecode for each pass (move notes: slate, take, pass, mark, tc) while the floor marks are still down.`,
       };
+    case 'misregistered':
+    case 'exposure-differs':
+    case 'colour-differs':
+    case 'camera-moved':
+    case 'no-split-line':
+    case 'person-in-clean-plate':
+    case 'screen-spill':
+    case 'screen-uneven':
+    case 'frozen-frames':
+    case 'black-frames':
+      return wordingOfPicture(fault);
     default:
       return 'passes' in fault ? differs(fault) : notTheShows(fault);
   }

@@ -4,6 +4,7 @@ import type { PlateSet, ProposedMatch } from '../material/plate-set.ts';
 import type { NeededRange, PassCoverage } from '../coverage/coverage.ts';
 import type { FrameRate } from '../timecode/rate.ts';
 import type { MatchedPasses } from './passes.ts';
+import type { PictureFault } from './picture-faults.ts';
 import type { DifferenceCode } from './relevance.ts';
 
 /** What every fault carries besides what its code needs to be put into words. */
@@ -58,6 +59,7 @@ export type Fault =
   | Difference
   | MissingPass
   | ShortPass
+  | (Raised & PictureFault)
   /** The lead plays at another rate than the show is cut at. */
   | (Raised & { readonly code: 'frame-rate-differs'; readonly clip: Clip; readonly show: FrameRate })
   | (Raised & { readonly code: 'no-timecode' | 'unknown-slate'; readonly clip: Clip })

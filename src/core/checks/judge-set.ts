@@ -23,6 +23,8 @@ import { notOnRecord } from './on-record.ts';
 import { checkAlong, followPasses } from './pass-along.ts';
 import { opticsOf } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
+import { checkPictures } from './picture.ts';
+import { pictureWords } from './picture-verdict.ts';
 import { checkPosition } from './position.ts';
 import { checkLeadHasPasses, checkLeadPass, checkReferenceCount, checkSetHasPasses, checkShotHasLead, missingRoles } from './presence.ts';
 import { checkRate, checkShowRate } from './rate.ts';
@@ -54,11 +56,12 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
       ...duplicates.map((one) => weighClips(raiseDuplicate(one), counting)),
     ].filter(({ code }) => !matched.set.method.skipChecks.includes(groupOf(code))),
   );
+  const pictures = cases.flatMap(({ lead }) => day.picturesOf?.(lead.id) ?? []);
   const comparable = judged.flatMap(({ passes }) => passes.map((one) => one.passes));
   return {
     matched,
     verdict: verdictOf(findings),
-    reason: reasonFor(findings, { method: matched.set.method.name, leads: judged.map(({ lead }) => lead), notOnRecord: notOnRecord(comparable) }),
+    reason: reasonFor(findings, { method: matched.set.method.name, leads: judged.map(({ lead }) => lead), notOnRecord: notOnRecord(comparable), pictures: pictureWords(pictures) }),
     findings,
     countingLeads: judged.map(({ lead }) => lead.id),
     needed: cases.flatMap(({ needed }) => needed),
@@ -68,11 +71,12 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
     shots,
     marks,
     ...(along.length === 0 ? {} : { along }),
+    ...(pictures.length === 0 ? {} : { pictures }),
   };
 }
 
 /** Findings about one lead and the passes matched to it. */
-function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { clipOf }: DayAround, rules: CheckRules): readonly Finding[] {
+function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { clipOf, picturesOf }: DayAround, rules: CheckRules): readonly Finding[] {
   const { match, lead, own, passes, problems } = one;
   const heldByLead = new Set(own.filter(sharesCut).map(({ needed }) => needed));
   return [
@@ -82,6 +86,7 @@ function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { cli
     ...checkLeadHasPasses(matched, match, lead, counting.setLacks),
     ...checkReferenceCount(matched, match, lead),
     ...passes.flatMap(({ passes: pair, coverage }) => checkPass(pair, coverage.filter(({ needed }) => heldByLead.has(needed)), rules)),
+    ...checkPictures(picturesOf?.(lead.id), matched.set.method, { tolerances: rules.tolerances, clipOf }),
     ...passes.flatMap((pass) => checkAmbiguity(lead, pass.match, rules.ambiguityMargin, clipOf)),
   ].map((finding) => weighLead(finding, lead, counting));
 }

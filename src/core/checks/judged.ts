@@ -5,6 +5,7 @@ import type { Unplaced } from '../material/day.ts';
 import type { Finding } from '../material/finding.ts';
 import type { MatchedSet } from '../material/plate-set.ts';
 import type { MoveMark, ShotRow } from '../material/shot-list.ts';
+import type { LeadPictures } from './lead-pictures.ts';
 import type { PassAlong } from './pass-along.ts';
 
 export type Verdict = 'yes' | 'no' | 'look';
@@ -28,6 +29,8 @@ export interface JudgedSet {
   readonly marks: readonly MoveMark[];
   /** What runs along the passes: lens values that change, and moves; absent when nothing does. */
   readonly along?: readonly PassAlong[];
+  /** What pictures say, a lead each; absent when none were looked at. */
+  readonly pictures?: readonly LeadPictures[];
 }
 
 /** The whole day, judged: everything that goes out is drawn from it. */
@@ -38,7 +41,3 @@ export interface JudgedDay {
   /** Findings that belong to no set. */
   readonly findings: readonly Finding[];
 }
-  /** Report rows that seem to speak of a clip of the day and are used for none; absent when there are none. */
-  readonly unusedRows?: number;
-  /** What the cut says besides the shots of the sets; absent without one. */
-  readonly cutRest?: CutRest;

@@ -15,16 +15,18 @@ export interface Judged {
   readonly leads: readonly Clip[];
   /** Values that could not be compared because they are not on record. */
   readonly notOnRecord: readonly string[];
+  /** What the pictures say, as the end of a sentence; "" when they were not looked at. */
+  readonly pictures?: string;
 }
 
 /** One sentence: why the verdict is what it is. Findings are sorted, worst first. */
-export function reasonFor(findings: readonly Finding[], { method, leads, notOnRecord }: Judged): string {
+export function reasonFor(findings: readonly Finding[], { method, leads, notOnRecord, pictures = '' }: Judged): string {
   const verdict = verdictOf(findings);
   if (verdict === 'no') return `Do not strike: ${faults(findings, 'stop')}.`;
   if (verdict === 'look') return `A person must look before the set is struck: ${faults(findings, 'warn')}.`;
   const names = listed(leads.map(clipName));
   const unknown = notOnRecord.length === 0 ? '' : ` (not on record for all of them: ${listed(notOnRecord)})`;
-  return `${names} ${leads.length === 1 ? 'has' : 'have'} every pass that ${method} needs, long enough and alike in all that is on record${unknown}.`;
+  return `${names} ${leads.length === 1 ? 'has' : 'have'} every pass that ${method} needs, long enough and alike in all that is on record${unknown}${pictures === '' ? '' : `; ${pictures}`}.`;
 }
 
 /** How many kinds of fault a sentence bears. */

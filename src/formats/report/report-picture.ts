@@ -6,7 +6,7 @@ import type { SyncAnswer } from '../../core/picture/sync/sync-found.ts';
 import { tidyNumber } from './order.ts';
 
 /** What the pictures of a match say, as `report.json` holds it. px are of the lead's plate; frames count from 0, both ends included. */
-export function pictureOf(picture: MatchPicture) {
+export function pictureOf(picture: MatchPicture, standIns: readonly { readonly clip: string; readonly file: string }[]) {
   const { raster, proxy, offset } = picture;
   return {
     raster: { width: raster.width, height: raster.height },
@@ -24,6 +24,7 @@ export function pictureOf(picture: MatchPicture) {
     swapped: picture.pass === undefined ? null : clipOf(picture.pass),
     clean: picture.clean === undefined ? null : clipOf(picture.clean),
     elements: picture.elements.map(elementOf),
+    standIns: standIns.map(({ clip, file }) => ({ clip, file })),
   };
 }
 

@@ -7,6 +7,7 @@ import type { FrameRange } from '../../core/timecode/range.ts';
 import { cutOf } from './report-cut.ts';
 import { sortedBy, tidyNumber } from './order.ts';
 import { alongOf } from './report-along.ts';
+import { pictureOf } from './report-picture.ts';
 import { findingsOf } from './report-finding.ts';
 
 /** One plate set of the report, with its matches, ranges, findings and verdict. */
@@ -26,7 +27,7 @@ export function setOf(judged: JudgedSet) {
     clips: set.clips.map(({ id }) => id).toSorted(),
     countingLeads: judged.countingLeads.toSorted(),
     missingRoles: judged.missingRoles.toSorted(),
-    matches: sortedBy(matches, ({ lead }) => lead).map(leadMatchOf),
+    matches: sortedBy(matches, ({ lead }) => lead).map((match) => ({ ...leadMatchOf(match), ...pictureOfLead(judged, match) })),
     proposed: sortedBy(proposed, (entry) => JSON.stringify([entry.lead, entry.clip, entry.role, entry.why])).map(({ lead, clip, role, why }) => ({ lead, clip, role, why })),
     leftOver: sortedBy(leftOver, (entry) => entry.clip).map(({ clip, why }) => ({ clip, why })),
     ranges: rangesOf(judged.needed, judged.coverage),
@@ -36,6 +37,13 @@ export function setOf(judged: JudgedSet) {
     corrections: sortedBy(judged.correctionsUsed, ({ id }) => id).map(correctionOf),
     findings: findingsOf(judged.findings),
   };
+}
+
+/** What pictures say of a lead and its passes; absent when they were not looked at. */
+function pictureOfLead({ pictures = [] }: JudgedSet, { lead }: LeadMatch) {
+  const found = pictures.find((one) => one.lead === lead);
+  if (found === undefined) return {};
+  return { picture: found.kind === 'measured' ? pictureOf(found.picture, found.standIns) : { cannotTell: found.why } };
 }
 
 function leadMatchOf(match: LeadMatch) {

@@ -4,6 +4,7 @@ import { findDuplicates, raiseDuplicate } from '../../core/checks/duplicates.ts'
 import type { CheckRules, DayAround } from '../../core/checks/check-rules.ts';
 import { judgeSet } from '../../core/checks/judge-set.ts';
 import type { JudgedDay, JudgedSet } from '../../core/checks/judged.ts';
+import type { LeadPictures } from '../../core/checks/lead-pictures.ts';
 import { raiseNothingNamed, raiseUnmatched } from '../../core/checks/match-doubts.ts';
 import { checkShotHasLead } from '../../core/checks/presence.ts';
 import { checkReading, checkUnknownSlate } from '../../core/checks/reading.ts';
@@ -15,17 +16,22 @@ import type { GroupedDay, MatchedDay, Unplaced } from '../../core/material/day.t
 import type { Finding } from '../../core/material/finding.ts';
 import type { PlateSet } from '../../core/material/plate-set.ts';
 
-/** Judges every plate set of the day, and what belongs to none. Pure: the same day and rules give the same findings. */
-export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
+/**
+ * Judges every plate set of the day, and what belongs to none. Pure: the same day, pictures and rules give the same findings.
+ * `pictures` is what was measured of them, a lead each.
+ */
+export function checkDay(matched: MatchedDay, rules: CheckRules, pictures: readonly LeadPictures[] = []): JudgedDay {
   const { clips, unplaced, shots, marks, moves, findings, correctionsUsed } = matched.grouped;
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
   const duplicates = findDuplicates(clips);
   const copies = new Set(duplicates.map(({ second }) => second.id));
+  const picturesByLead = new Map(pictures.map((one) => [one.lead, one]));
   const day: DayAround = {
     clipOf: (id) => byId.get(id),
     shotsFor: rowsOfClips(shots),
     marksFor: rowsOfClips(marks),
     ...(moves === undefined ? {} : { movesOf: (clip) => moves.filter((tie) => tie.clip === clip.id) }),
+    ...(pictures.length === 0 ? {} : { picturesOf: (lead: ClipId) => picturesByLead.get(lead) }),
     twins: new Set(duplicates.flatMap(({ first, second }) => [first.id, second.id])),
     correctionsFor: correctionFinder(rules.corrections, correctionsUsed),
   };
@@ -47,8 +53,6 @@ export function checkDay(matched: MatchedDay, rules: CheckRules): JudgedDay {
 /** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. An ordinary shot belongs nowhere. */
 function checkUnplaced({ why, ordinary }: Unplaced, clip: Clip | undefined, copies: ReadonlySet<ClipId>): readonly Finding[] {
   if (clip === undefined) return [];
-    ...(matched.grouped.unusedRows === undefined ? {} : { unusedRows: matched.grouped.unusedRows }),
-    ...(cutRest === undefined ? {} : { cutRest }),
   const reading = checkReading(clip);
   if (!clip.usable) return reading;
   if (ordinary === true) return reading.map((finding) => lowered(finding, 'note', 'its set-up is no plate set'));

@@ -24,5 +24,15 @@ export interface ClipFrames {
   readonly everyFrames: number;
 }
 
+/** The longer side of a proxy, px. */
+export const PROXY_PX = 320;
+/** Noise and the traces of a codec must average out in a proxy, four pixels of the plate in one at least: thresholds were measured so. */
+const LEAST_PX = 2 * PROXY_PX;
+
+/** Why a plate is not measured: it is hardly larger than a proxy. Undefined when it is large enough. */
+export function tooSmall({ width, height }: Raster): string | undefined {
+  return Math.max(width, height) >= LEAST_PX ? undefined : `${width} x ${height} px, at least ${LEAST_PX} are needed`;
+}
+
 /** What a display curve makes of a stop near an 18 % grey: the slope of ITU-R BT.709 there, in 8-bit codes; grey lies at code 104. */
 export const BT709: Encoding = { kind: 'curve', codesPerStop: 40, greyCode: 104 };

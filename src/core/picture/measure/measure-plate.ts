@@ -10,7 +10,9 @@ import type { PlateAnswer, Told } from './match-picture.ts';
 import { untold } from './match-picture.ts';
 
 const FRAMES = 12;
-const PAIRS = 3;
+const PAIRS = 2;
+/** Nobody is in so many places at once. */
+const MOST_PLACES = 12;
 
 /** The clean plate against the passes, and its frames laid on the lead for whoever needs the empty set. */
 export function measurePlate({ lead }: MatchTask, pass: ClipFrames, clean: ClipFrames, laid: Laid, noise: number): { readonly answer: Told<PlateAnswer>; readonly frames: readonly LumaFrame[] | undefined } {
@@ -20,10 +22,12 @@ export function measurePlate({ lead }: MatchTask, pass: ClipFrames, clean: ClipF
   const frames = numbers.map((number) => layBy(clean.frame(number), onLead));
   const { found } = laid;
   if (found === undefined) return { answer: untold('the passes could not be registered, so what stands behind the performers is not known'), frames };
+  if (found.confidence === 'low') return { answer: untold('too much of the frame differs between the passes'), frames };
   const leads = sampleOf(lead.numbers, FRAMES).map(lead.frame);
   const passes = sampleOf(pass.numbers, FRAMES).map((number) => inLightOf(layMatched(pass.frame(number), laid), found));
   const checked = checkPlate(leads, passes, frames, noise);
   if (checked.kind === 'cannot-tell') return { answer: untold(checked.why), frames };
+  if (checked.differences.length > MOST_PLACES) return { answer: untold(`it differs from the passes in ${checked.differences.length} places: a codec, leaves or water, not somebody`), frames };
   const answer: Told<PlateAnswer> = {
     kind: 'measured',
     registration: inPlate(onLead, lead),

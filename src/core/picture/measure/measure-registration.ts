@@ -31,7 +31,7 @@ export interface Laid {
   readonly moving: boolean;
 }
 
-const PAIRS = 5;
+const PAIRS = 3;
 /** Below this nothing is resampled: it would only soften the picture. px of the proxy. */
 const NOTHING_PX = 0.02;
 

@@ -1,7 +1,8 @@
 import type { LumaFrame } from '../frame.ts';
 import { temporalMean } from '../pixels/over-time.ts';
 import type { SplitLine } from '../split/split-line.ts';
-import type { FramePair } from '../split/still.ts';
+import type { FramePair, Still } from '../split/still.ts';
+import { MaskMaker } from '../split/frame-masks.ts';
 import { makeStill } from '../split/still.ts';
 import { sampleOf, SplitStudy } from '../split/study-split.ts';
 import type { ClipFrames } from './clip-frames.ts';
@@ -11,6 +12,8 @@ import { layMatched } from './measure-registration.ts';
 
 /** Frames without a partner that are looked at for what a line bears at another sync. */
 const MOST_ALONE = 200;
+/** A person 18 px high in a proxy covers more; noise covers none. */
+const MOST_RESTLESS = 0.002;
 
 /** The split-line study of a match, in px of the proxy. `clean` are frames of the clean plate as they lie on the lead. */
 export function studyMatch(task: MatchTask, pass: ClipFrames, laid: Laid, clean: readonly LumaFrame[] | undefined): SplitLine {
@@ -24,12 +27,23 @@ export function studyMatch(task: MatchTask, pass: ClipFrames, laid: Laid, clean:
   const study = new SplitStudy(still, { lockedOff: true, ...withinOf(task) });
   for (const places of laid.pairs) study.add(pairOf(places));
   for (const frame of alone(task, pass, laid)) study.addAlone(frame);
-  return study.finish();
+  const split = study.finish();
+  const restless = split.verdict === 'no' && clean !== undefined ? restlessShare(still, clean) : 0;
+  if (restless <= MOST_RESTLESS) return split;
+  return { ...split, verdict: 'cannot tell', confidence: 0, reasons: [`the clean plate differs from itself in ${(100 * restless).toFixed(1)} % of the picture (a codec, leaves, a screen), so what blocks the line may be nobody`, ...split.reasons] };
 }
 
 /** A split line that was not looked for. */
 export function noLine(why: string, { raster }: Pick<ClipFrames, 'raster'>): SplitLine {
   return { verdict: 'cannot tell', ...raster, line: [], keys: [], badFrames: [], segments: [], culprits: [], framesUsed: 0, spread: 0, threshold: 0, confidence: 0, reasons: [why] };
+}
+
+/** The share of the picture that would be called somebody between frames of the empty set: the worst of a few pairs. */
+function restlessShare(still: Still, clean: readonly LumaFrame[]): number {
+  const maker = new MaskMaker(still);
+  const half = clean.length >> 1;
+  const pairs = clean.slice(0, half).flatMap((lead, frame) => { const swapped = clean[frame + half]; return swapped === undefined ? [] : [{ frame, lead, swapped }]; });
+  return Math.max(0, ...sampleOf(pairs, 4).map((pair) => maker.masksOf(pair).share));
 }
 
 function withinOf({ within, lead }: MatchTask): { readonly within?: { readonly first: number; readonly last: number } } {
