@@ -10,6 +10,7 @@ import { checkNumber } from './number-differs.ts';
 import type { OpticsOfPair } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
 import { raiseDifference } from './raise.ts';
+import { metadataOnly } from './raw-codec.ts';
 import { checkText } from './text-differs.ts';
 
 /** The passes must be recorded alike: raster, sensitivity, white balance, codec, body. */
@@ -58,7 +59,11 @@ const SENSITIVITY: SharedNumber = {
   text: (ei) => `${figure(ei, 0)}`,
   by: (lead, pass, stops) => `${figure(stops, 2)} stop ${pass > lead ? 'brighter, with more noise' : 'darker, with less noise'}`,
   // Noise is not made up for by light, so the EI is judged by itself.
-  cost: (optics) => ({ words: lightText(optics), evidence: [] }),
+  cost: (optics, _apart, byTolerance) => {
+    const light = lightText(optics);
+    const raw = metadataOnly(optics.passes, 'EI', byTolerance);
+    return raw === undefined ? { words: light, evidence: [] } : { ...raw, words: `${raw.words} ${light}`.trim() };
+  },
 };
 
 const WHITE_BALANCE: SharedNumber = {
@@ -71,6 +76,7 @@ const WHITE_BALANCE: SharedNumber = {
   text: (kelvin) => `${figure(kelvin, 0)} K`,
   // A camera set to more kelvin takes the light for bluer than it is, and renders it warmer.
   by: (lead, pass) => (pass > lead ? 'rendered warmer' : 'rendered cooler'),
+  cost: (optics, _apart, byTolerance) => metadataOnly(optics.passes, 'white balance', byTolerance) ?? { words: '', evidence: [] },
 };
 
 /** A sequence made from a movie is another codec of necessity: worth a note, not a look. */

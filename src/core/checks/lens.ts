@@ -16,7 +16,7 @@ import type { OpticsOfPair } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
 import type { FoundDifference } from './raise.ts';
 import { raiseDifference } from './raise.ts';
-import { severityBeyond } from './severity.ts';
+import { severityOfStops } from './severity.ts';
 import { shiftCost } from './shift-cost.ts';
 
 /** The passes must be seen through the same glass: lens, focal length, focus, iris, filters, squeeze. */
@@ -105,6 +105,7 @@ const STOP: SharedNumber = {
   text: (number) => `${figure(number, 2)}`,
   by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
   cost: irisCost('unknown'),
+  nominalStops: true,
 };
 const T_STOP: SharedNumber = { ...STOP, text: (number) => `T${figure(number, 2)}`, cost: irisCost('T') };
 const F_STOP: SharedNumber = { ...STOP, text: (number) => `f/${figure(number, 2)}`, cost: irisCost('f') };
@@ -139,7 +140,7 @@ function checkFilters(passes: MatchedPasses, { ndStops }: Tolerances, optics: Op
   const passDensity = densityOf(b.value);
   if (leadDensity === undefined || passDensity === undefined) return allFilters(a.value) === allFilters(b.value) ? [] : tell(other);
   const stops = stopsOfDensity(passDensity) - stopsOfDensity(leadDensity);
-  const severity = severityBeyond(Math.abs(stops), ndStops);
+  const severity = severityOfStops(Math.abs(stops), ndStops);
   if (severity === undefined) return otherFilters(a.value) === otherFilters(b.value) ? [] : tell(other);
   const difference = figure(Math.abs(stops), 3);
   const by = `${figure(difference, 2)} stop ${stops > 0 ? 'darker' : 'brighter'}`;

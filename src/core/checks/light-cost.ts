@@ -8,14 +8,14 @@ import type { Cost, Decision } from './cost.ts';
 import { assumed, byStops, pxText, stopsText } from './cost.ts';
 import { sharpnessCost } from './focus-cost.ts';
 import type { PairOptics } from './pair-optics.ts';
-import { compareSeverity, severityBeyond } from './severity.ts';
+import { compareSeverity, isAbove, severityOfStops } from './severity.ts';
 
 /** Another iris: the light of all settings together, and how deep the picture is sharp. */
 export function irisCost(kind: Iris['kind']): (optics: PairOptics, apart: Apart) => Cost {
   return (optics, apart) => {
     const { lead, pass } = optics.camerasAt(apart);
     const [a, b]: [Iris, Iris] = [{ kind, number: apart.lead }, { kind, number: apart.pass }];
-    const light = lightOf(optics, exposureBalance({ ...lead, iris: a }, { ...pass, iris: b }));
+    const light = lightOf(optics, exposureBalance({ ...lead, iris: a }, { ...pass, iris: b }), 'irisStops');
     const depth = sharpnessCost(optics, { ...lead, iris: a }, { ...lead, iris: b });
     const told = 'why' in depth ? { words: '', evidence: [`depth of field not compared: ${depth.why}`] } : depth;
     const decided = [light.decided, ...('why' in depth ? [] : [depth.decided])].filter((one) => one !== undefined).reduce(worse, undefined);
@@ -31,7 +31,7 @@ export function irisCost(kind: Iris['kind']): (optics: PairOptics, apart: Apart)
 /** Another neutral density: the light of all settings together. */
 export function densityCost(optics: PairOptics): Cost {
   const { lead, pass } = optics.camerasAt({});
-  const light = lightOf(optics, exposureBalance(lead, pass));
+  const light = lightOf(optics, exposureBalance(lead, pass), 'ndStops');
   return light.decided === undefined ? light : { ...light, decided: atLeastNote(light.decided) };
 }
 
@@ -41,7 +41,7 @@ const EXAMPLE_SPEED = 40;
 /** Another shutter: by its angle, for nothing makes up for blur, and by the light of all settings together, whichever is worse. */
 export function shutterCost(optics: PairOptics, apart: Apart, byAngle: Decision): Cost {
   const { lead, pass } = optics.camerasAt(apart);
-  const light = lightOf(optics, exposureBalance({ ...lead, shutterDeg: apart.lead }, { ...pass, shutterDeg: apart.pass }));
+  const light = lightOf(optics, exposureBalance({ ...lead, shutterDeg: apart.lead }, { ...pass, shutterDeg: apart.pass }), 'timeStops');
   const smear = [apart.lead, apart.pass].map((degrees) => pxText(blurLength(EXAMPLE_SPEED, degrees)));
   const words = `What moves ${EXAMPLE_SPEED} px a frame smears ${smear[0]} in the lead and ${smear[1]} in the pass, which no filter undoes.`;
   return { decided: worse(byAngle, light.decided ?? byAngle), words: `${words} ${light.words}`.trim(), evidence: light.evidence };
@@ -54,17 +54,26 @@ export function lightText(optics: PairOptics): string {
   return balance.kind === 'refused' ? '' : sumText(balance);
 }
 
-function lightOf({ limits }: PairOptics, balance: ReturnType<typeof exposureBalance>): Cost {
+type LightPart = 'irisStops' | 'timeStops' | 'ndStops';
+
+/** The sum of all settings decides; the figure is the share of the one that is told of, and the sum stands in the words. */
+function lightOf({ limits }: PairOptics, balance: ReturnType<typeof exposureBalance>, part: LightPart): Cost {
   if (balance.kind === 'refused') return { words: '', evidence: [] };
   const { sensorStops } = balance;
   if (partsText(balance).length === 0) return { words: '', evidence: [] };
+  const share = Math.abs(balance[part] ?? sensorStops);
   const unknown = balance.missing.filter((what) => what !== 'EI');
   return {
-    decided: byStops(severityBeyond(Math.abs(sensorStops), limits.stops), sensorStops, limits.stops.warn),
+    ...(isToBlame(balance, share, limits.stops.warn) ? { decided: byStops(severityOfStops(Math.abs(sensorStops), limits.stops), share, limits.stops.warn) } : {}),
     // A difference of one setting alone has been said.
     words: partsText(balance).length < 2 && developedText(balance) === '' ? '' : sumText(balance),
     evidence: assumed([...balance.assumptions, ...unknown.map((what) => `${what} is not on record for both: taken to be alike`)]),
   };
+}
+
+/** A setting that hardly differs is not at fault for what another does; small ones that add up all are. */
+function isToBlame({ irisStops = 0, timeStops = 0, ndStops = 0 }: ExposureBalance, share: number, warn: number): boolean {
+  return isAbove(share, warn) || ![irisStops, timeStops, ndStops].some((stops) => isAbove(Math.abs(stops), warn));
 }
 
 /** "Light on the sensor against the lead: iris −1 stop, neutral density +1 stop, together 0 stop." "" when nothing of it differs. */

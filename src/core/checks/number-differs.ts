@@ -9,7 +9,7 @@ import type { OpticsOfPair, PairOptics } from './pair-optics.ts';
 import { raiseDifference } from './raise.ts';
 import type { DifferenceCode } from './relevance.ts';
 import { worstFor } from './relevance.ts';
-import { severityBeyond } from './severity.ts';
+import { severityBeyond, severityOfStops } from './severity.ts';
 
 /** A number that lead and pass should share, and how it is said. */
 export interface SharedNumber extends ChangingValue {
@@ -25,13 +25,15 @@ export interface SharedNumber extends ChangingValue {
   /** Whether a difference within the tolerance may cost something too: the tolerance then only stands in where the cost is not known. */
   readonly everyStepCounts?: boolean;
   readonly by?: (lead: number, pass: number, difference: number) => string;
+  /** Whether it is a stop of light read off marks: see `severityOfStops`. */
+  readonly nominalStops?: boolean;
 }
 
 /** The finding when the number differs by more than may be; none when it is not on record for both. */
 export function checkNumber(passes: MatchedPasses, number: SharedNumber, tolerance: Tolerance, optics: OpticsOfPair): readonly Finding[] {
   const apart = comparePasses(passes, number);
   if (apart === undefined || worstFor(passes.role, number.code) === undefined) return [];
-  const within = severityBeyond(apart.difference, tolerance);
+  const within = (number.nominalStops === true ? severityOfStops : severityBeyond)(apart.difference, tolerance);
   if (apart.difference === 0 || (within === undefined && number.everyStepCounts !== true)) return [];
   const difference = figure(apart.difference, number.decimals);
   const byTolerance: Decision = { severity: within, measured: { value: difference, unit: number.unit }, allowed: { value: tolerance.warn, unit: number.unit } };

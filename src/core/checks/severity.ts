@@ -15,6 +15,18 @@ export function severityBeyond(difference: number, tolerance: Tolerance): Severi
   return isAbove(difference, tolerance.warn) ? 'warn' : undefined;
 }
 
+/**
+ * Printed stops are nominal and an iris is set to a tenth: a difference this close below `stop` counts as reaching it, so that one full stop by the marks is
+ * one stop whatever a shutter of 1/50 for 1/48 adds. Common practice, no source.
+ */
+const SAME_STOP = 0.05;
+
+/** What a difference in stops amounts to: as `severityBeyond`, but one that reaches `stop` as marks are printed is a `stop` already. */
+export function severityOfStops(stops: number, tolerance: Tolerance): Severity | undefined {
+  if (tolerance.stop > tolerance.warn && !isAbove(tolerance.stop - SAME_STOP, stops) && isAbove(stops, tolerance.warn)) return 'stop';
+  return severityBeyond(stops, tolerance);
+}
+
 /** Negative, zero or positive as `a` is worse than, as bad as, or milder than `b`. */
 export function compareSeverity(a: Severity, b: Severity): number {
   return SEVERITIES.indexOf(a) - SEVERITIES.indexOf(b);

@@ -76,7 +76,7 @@ describe('another focal length', () => {
     // 2315.34 · 2 / 35 = 132.3 px, 3.2 % of 4096
     const found = only({ lens: { focalLengthMm: chosen(37) } });
     expect([found.severity, found.measured?.value]).toEqual(['stop', 132.3]);
-    expect(found.consequence).toContain('at the cost of 3.2 % of the picture\'s width');
+    expect(found.consequence).toContain("at the cost of 5.4 % of the picture's width and 5.4 % of its height (10.5 % of its area)");
   });
 
   it('through another lens is given in percent: no px figure holds', () => {
@@ -212,14 +212,16 @@ describe('another exposure', () => {
     const found = findings({ lens: { ...t(4), ...nd(0.3) } });
     expect(found.map(({ code, severity }) => `${code} ${severity}`)).toEqual(['stop-differs warn', 'filter-differs note']);
     expect(found[0]?.measured?.unit).toBe('px');
-    expect(found[1]).toMatchObject({ measured: { value: 0.003, unit: 'stops' } });
+    // The figure is the density's own share; the sum stands in the words.
+    expect(found[1]).toMatchObject({ measured: { value: 0.997, unit: 'stops' } });
     expect(found[1]?.consequence).toContain('Light on the sensor against the lead: iris −1 stop, neutral density +1 stop, together 0 stop.');
   });
 
   it('adds up: a stop of iris and a stop of density are two', () => {
     // −1 − 0.9966
     const found = findings({ lens: { ...t(4), ...nd(0.9) } });
-    expect(found.map(({ severity, measured }) => [severity, measured])).toEqual([['stop', { value: 1.997, unit: 'stops' }], ['stop', { value: 1.997, unit: 'stops' }]]);
+    expect(found.map(({ severity, measured }) => [severity, measured])).toEqual([['stop', { value: 1, unit: 'stops' }], ['stop', { value: 0.997, unit: 'stops' }]]);
+    expect(found[0]?.consequence).toContain('together −2 stop');
   });
 
   it('says what is taken to be alike', () => {
@@ -233,6 +235,30 @@ describe('another exposure', () => {
     const found = only({ exposure: { shutterDeg: chosen(172.8) } });
     expect(found).toMatchObject({ severity: 'warn', measured: { value: 7.2, unit: '°' } });
     expect(found.consequence).toContain('What moves 40 px a frame smears 20 px in the lead and 19 px in the pass, which no filter undoes.');
+  });
+
+  it('of a full stop by the marks is a stop with a shutter of 1/50 or without, and the shutter has no blame for it', () => {
+    // 1/50 s at 24 fps is 172.8°: log2(172.8/180) = −0.059
+    const found = findings({ lens: { ...t(4) }, exposure: { shutterDeg: chosen(172.8) } });
+    expect(findings({ lens: t(4) }).map(({ code, severity }) => `${code} ${severity}`)).toEqual(['stop-differs stop']);
+    expect(found.map(({ code, severity, measured }) => [code, severity, measured])).toEqual([
+      ['shutter-differs', 'warn', { value: 7.2, unit: '°' }],
+      ['stop-differs', 'stop', { value: 1, unit: 'stops' }],
+    ]);
+    expect(found[1]?.consequence).toContain('iris −1 stop, exposure time −0.06 stop, together −1.06 stop');
+  });
+
+  it('by EI or white balance is metadata where both are raw, and in the picture where they are not', () => {
+    const differs = { exposure: { ei: chosen(3200), whiteBalanceK: chosen(3200) } };
+    const severities = (codec: string): readonly string[] => {
+      const recorded = { picture: { codec: chosen(codec) } };
+      const all = given(passesOf({ exposure: { ei: chosen(800), whiteBalanceK: chosen(5600) }, ...recorded }, { ...differs, ...recorded }));
+      return checkCamera(...all).map(({ code, severity, consequence }) => `${code} ${severity} ${consequence.includes('metadata only')}`);
+    };
+    for (const raw of ['ProRes RAW HQ', 'REDCODE', 'ARRIRAW', 'X-OCN ST', 'Blackmagic RAW', 'BRAW', 'CinemaDNG']) {
+      expect(severities(raw)).toEqual(['sensitivity-differs warn true', 'white-balance-differs warn true']);
+    }
+    expect(severities('ProRes 4444')).toEqual(['sensitivity-differs stop false', 'white-balance-differs stop false']);
   });
 
   it('by the sensor rate and the EI says what comes of it', () => {

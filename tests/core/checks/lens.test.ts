@@ -21,8 +21,8 @@ describe('the iris', () => {
   it.each([
     [2.8, 4, 1], [2, 2.8, 1], [5.6, 8, 1], [8, 11, 1], [16, 22, 1], [2.8, 11, 4], [4, 45, 7], [2.8, 3.2, 0.333], [2.8, 3.5, 0.667], [5.6, 6.3, 0.333],
   ])('T%d and T%d lie %d stops apart', (a, b, stops) => {
-    expect(found(t(a), t(b))).toEqual(['stop-differs', stops > 1 ? 'stop' : 'warn', stops]);
-    expect(found(t(b), t(a))).toEqual(['stop-differs', stops > 1 ? 'stop' : 'warn', stops]);
+    expect(found(t(a), t(b))).toEqual(['stop-differs', stops > 0.95 ? 'stop' : 'warn', stops]);
+    expect(found(t(b), t(a))).toEqual(['stop-differs', stops > 0.95 ? 'stop' : 'warn', stops]);
   });
 
   it('takes a number that is no mark as it is', () => {
@@ -33,8 +33,8 @@ describe('the iris', () => {
 
   it('never holds a T-stop against an f-stop, but a number without a scale against either', () => {
     expect(found(t(2.8), t(4, 'f'))).toEqual([]);
-    expect(found(t(2.8, 'unknown'), t(4, 'f'))).toEqual(['stop-differs', 'warn', 1]);
-    expect(found(t(2.8), t(4, 'unknown'))).toEqual(['stop-differs', 'warn', 1]);
+    expect(found(t(2.8, 'unknown'), t(4, 'f'))).toEqual(['stop-differs', 'stop', 1]);
+    expect(found(t(2.8), t(4, 'unknown'))).toEqual(['stop-differs', 'stop', 1]);
   });
 
   it('is compared along the take too, if it is on one scale there', () => {
@@ -59,11 +59,11 @@ describe('the iris', () => {
 describe('neutral density', () => {
   // Nominally 1, 2, 3 and 4 stops (opticalglasscn.com/ND.php); exactly density / log10(2).
   it.each([[0.3, 0.997], [0.6, 1.993], [0.9, 2.99], [1.2, 3.986], [0.1, 0.332], [1, 3.322], [3, 9.966]])('density %d takes %d stops', (density, stops) => {
-    expect(found(nd('none', 0), nd(`ND${density}`, density))).toEqual(['filter-differs', stops > 1 ? 'stop' : 'warn', stops]);
+    expect(found(nd('none', 0), nd(`ND${density}`, density))).toEqual(['filter-differs', stops > 0.95 ? 'stop' : 'warn', stops]);
   });
 
   it('counts a clip with other filters and none of density as density 0', () => {
-    expect(found(nd('Pola'), nd('Pola + ND.3', 0.3))).toEqual(['filter-differs', 'warn', 0.997]);
+    expect(found(nd('Pola'), nd('Pola + ND.3', 0.3))).toEqual(['filter-differs', 'stop', 0.997]);
   });
 
   it('compares words where a density could not be read', () => {
