@@ -1,6 +1,6 @@
 /**
  * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
- * `npm run bench -- read match sheets moves picture seal turnover`. Times are of this machine on this day; no test asserts them.
+ * `npm run bench -- read match sheets moves picture seal turnover watch`. Times are of this machine on this day; no test asserts them.
  */
 import { benchMatch } from './match-bench.ts';
 import { benchMoves } from './move-bench.ts';
@@ -10,8 +10,9 @@ import type { Spent } from './seal-bench.ts';
 import { benchSeal } from './seal-bench.ts';
 import { benchSheets } from './sheet-bench.ts';
 import { benchTurnover } from './turnover-bench.ts';
+import { benchLatency, benchRestart, benchSoak } from './watch-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, seal, turnover };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, seal, turnover, watch };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -72,6 +73,16 @@ async function turnover(): Promise<void> {
   console.log('Pulling 1920 × 1080 frames of ProRes, headers stamped and noted, against bare FFmpeg by the same filters (best of 3, by turns)');
   for (const { format, framesPerS, bareFramesPerS, ratio: of } of figures.pulls) console.log(`  ${format.padEnd(4)} ${framesPerS.toFixed(1)} frames a second, bare ${bareFramesPerS.toFixed(1)}: ${of.toFixed(2)} of its speed`);
   console.log(`  peak ${Math.round(figures.peakMb)} MB`);
+}
+
+async function watch(): Promise<void> {
+  const { restart, latency } = await benchRestart();
+  console.log(`\nWatching: a second start over ${restart.clips} unchanged clips, until it is at rest`);
+  console.log(`  best ${Math.round(restart.bestMs)} ms, median ${Math.round(restart.medianMs)} ms, ${Math.round(restart.cpuMs)} ms of processor time; child processes: ${restart.hadChildren ? 'some' : 'none'}`);
+  console.log(`  ${(restart.bestMs / restart.emptyMs).toFixed(1)} starts of the bare runtime (${Math.round(restart.emptyMs)} ms), ${(restart.bestMs / restart.findMs).toFixed(1)} runs of find over the same files (${Math.round(restart.findMs)} ms)`);
+  for (const { clips, bestMs, medianMs } of [await benchLatency(), latency]) console.log(`  from the last byte of a clip to the board, beside ${clips} clips, settling taken off: best ${Math.round(bestMs)} ms, median ${Math.round(medianMs)} ms`);
+  const soak = await benchSoak();
+  console.log(`  ${soak.files} files landing: resident ${soak.curve.join(', ')} MB; peak ${Math.round(soak.peakMb)} MB, at rest ${Math.round(soak.restMb)} MB`);
 }
 
 const asked = process.argv.slice(2);

@@ -29,7 +29,7 @@ export class WatchProcess {
     while (performance.now() < late) {
       const found = this.lines.slice(from).find(({ text }) => isSo(text));
       if (found !== undefined) return found.atMs;
-      if (this.#child.exitCode !== null) break;
+      if (this.#hasEnded) break;
       await pause(5);
     }
     throw new Error(`the watch never said so; it said:\n${this.lines.slice(-20).map(({ text }) => text).join('\n')}`);
@@ -42,9 +42,13 @@ export class WatchProcess {
       await this.line((text) => isRest({ text }));
       const last = this.lines.at(-1);
       if (last !== undefined && isRest(last) && performance.now() - this.#began - last.atMs > quietMs) return last.atMs;
-      if (this.#child.exitCode !== null) throw new Error('the watch ended');
+      if (this.#hasEnded) throw new Error('the watch ended');
       await pause(50);
     }
+  }
+
+  get #hasEnded(): boolean {
+    return this.#child.exitCode !== null || this.#child.signalCode !== null;
   }
 
   /** Resident memory in MB, from /proc. */
