@@ -7,6 +7,7 @@ import { FileHasher } from '../adapters/hash/file-hasher.ts';
 import { PdfSheetPrinter } from '../adapters/pdf/sheet-printer.ts';
 import { FastXmlReader } from '../adapters/xml/fast-xml-reader.ts';
 import { UsageError } from '../core/material/errors.ts';
+import { HISTORY_FOLDER } from '../formats/mhl/manifest.ts';
 import type { Paper } from '../formats/sheet/content.ts';
 import type { Receipt } from '../formats/turnover/receipt.ts';
 import { formatReceipt } from '../formats/turnover/receipt.ts';
@@ -51,7 +52,11 @@ async function packageIn(folder: string, warnings: string[]): Promise<string> {
   const within: string[] = [];
   for (const name of names.toSorted()) if (await isThere(join(folder, name, TURNOVER_FILE))) within.push(name);
   const [only, ...others] = within;
-  if (only === undefined) return folder;
+  if (only === undefined) {
+    // A package that lost its turnover.json on the way is known by its seal, and is received as not whole.
+    if (names.includes(HISTORY_FOLDER)) return folder;
+    throw new UsageError([`${folder}: no gemel package here (expected ${TURNOVER_FILE} and a folder ${HISTORY_FOLDER}, as gemel turnover writes them); give the folder of a package`]);
+  }
   if (others.length > 0) throw new UsageError([`${folder} holds several packages: ${within.join(', ')}; give one of them`]);
   warnings.push(`${folder} is no package itself; ${only}, which lies in it, is received`);
   return join(folder, only);

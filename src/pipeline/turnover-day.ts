@@ -7,8 +7,11 @@ import { PackageFolder } from '../adapters/filesystem/package-folder.ts';
 import { PdfSheetPrinter } from '../adapters/pdf/sheet-printer.ts';
 import type { JudgedDay } from '../core/checks/judged.ts';
 import type { ClipId } from '../core/material/clip.ts';
+import type { ReadDay } from '../core/material/day.ts';
+import type { ReadingProblem } from '../core/material/finding.ts';
 import { UsageError } from '../core/material/errors.ts';
 import type { ShotRow } from '../core/material/shot-list.ts';
+import { problemLine } from '../formats/terminal/problem-line.ts';
 import type { PullFormat } from '../formats/media/pull-format.ts';
 import type { HashFormat } from '../formats/mhl/hash-format.ts';
 import type { ShotFile } from '../formats/turnover/shot-file.ts';
@@ -64,8 +67,10 @@ export async function turnoverDay({ config, problems }: LoadedConfig, request: T
   const read = await readMedia(config, { progress, signal, warnings });
   const day = judge({ ...read, problems: [...read.problems, ...problems] }, config);
   const cuts = (read.cuts ?? []).map(({ file }) => file).toSorted();
-  if (config.cuts.length > 0 && cuts.length === 0) throw new UsageError(['the cut holds no event that can be used', ...read.problems.map(({ file, place, found, expected }) => `${file}${place === '' ? '' : `, ${place}`}: found ${found}, expected ${expected}`)]);
-  warnings.push(...cutDoubts(day, cuts));
+  if (config.cuts.length > 0 && (read.cuts ?? []).every(({ events }) => events.length === 0)) {
+    throw new UsageError(['the cut holds no event that can be used', ...cutProblems(read, new Set(cuts)).map(problemLine)]);
+  }
+  warnings.unshift(...cutWarnings(read, day, new Set(cuts)), ...otherProblems(read, new Set(cuts)));
   const { sheet: template } = await loadTemplates(config);
   const plan = planTurnover(day, {
     show: config.show, vendor: config.vendor, onlyVendor: request.onlyVendor, firstNumber: config.firstFrame, pictures: request.pictures, movies: request.movies, all: request.all,
@@ -77,10 +82,24 @@ export async function turnoverDay({ config, problems }: LoadedConfig, request: T
   return buildPackage(work);
 }
 
-/** What the cut says that no clip answers to: such shots are in no package, so whoever makes one must hear of it. */
-function cutDoubts({ findings }: JudgedDay, cuts: readonly string[]): readonly string[] {
-  const ofCut = findings.filter(({ severity, evidence }) => severity !== 'note' && evidence.some((line) => cuts.some((cut) => line.startsWith(cut))));
-  return ofCut.map(({ consequence, remedy }) => `${consequence} ${remedy}`);
+/** What is wrong with the cut, before anything else that was read: what the table lists as left out is not said again. */
+function cutWarnings(read: ReadDay, day: JudgedDay, cuts: ReadonlySet<string>): readonly string[] {
+  const listed = new Set(day.cutRest?.untied.filter(({ makesShot }) => makesShot).map(({ from }) => from));
+  const unread = new Set((read.cuts ?? []).flatMap((cut) => cut.unread ?? []).map(({ problem }) => problemLine(problem)));
+  const problems = cutProblems(read, cuts).map(problemLine).filter((line) => !unread.has(line));
+  const ofReading = new Set(cutProblems(read, cuts).map(({ file, place }) => `${file}, ${place}`));
+  const others = day.findings.filter(({ severity, evidence: [where = ''] }) => severity !== 'note' && !listed.has(where) && !ofReading.has(where) && [...cuts].some((cut) => where.startsWith(`${cut} `)));
+  return [...problems, ...others.map(({ consequence, remedy }) => `${consequence} ${remedy}`)];
+}
+
+function cutProblems({ problems }: ReadDay, cuts: ReadonlySet<string>): readonly ReadingProblem[] {
+  return problems.filter(({ file, severity }) => severity !== 'note' && cuts.has(file));
+}
+
+/** Everything else that could not be read concerns the judging, which has a place of its own. */
+function otherProblems({ problems }: ReadDay, cuts: ReadonlySet<string>): readonly string[] {
+  const count = problems.filter(({ file, severity }) => severity !== 'note' && !cuts.has(file)).length;
+  return count === 0 ? [] : [`${count} ${count === 1 ? 'problem' : 'problems'} of reading besides the cut: gemel run PIPELINE lists ${count === 1 ? 'it' : 'them'}`];
 }
 
 /** Rows of the shot list, and those of the cut that the sets hold. */

@@ -118,13 +118,13 @@ function plan(day: JudgedDay, show: string): TurnoverPlan {
 }
 
 function assertPackage({ shots, turnover }: TurnoverPlan): void {
-  assertCells(formatCountSheet(shots.map(({ file }) => file)));
+  assertCells(formatCountSheet(shots.map(({ file }) => file), turnover));
   assertCells(formatChanges(turnover));
   assertTerminal(formatTurnoverTable(turnover));
   for (const { file, folder } of shots) {
     expect(folder).not.toMatch(/[\s\\:*?"<>|/]|^\.|\p{Cc}/u);
     expect(unsoundNumbers(JSON.parse(formatShot(file)))).toEqual([]);
-    assertCells(formatPullCsv(file));
+    assertCells(formatPullCsv(file, () => undefined));
     const list = formatPullEdl(file, () => ({ base: 24, drop: false }));
     if (list !== undefined) expect(parseEdl(list, { file: 'pull.edl', rate: frameRate(24) }).events.length).toBe(file.passes.filter(({ source }) => source !== null).length);
     expect(parseOtio(formatShotOtio(file, frameRate(24), () => 0), { file: 'shot.otio' }).problems).toEqual([]);

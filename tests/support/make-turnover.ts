@@ -1,6 +1,6 @@
 import type { JudgedDay, JudgedSet } from '../../src/core/checks/judged.ts';
 import type { Clip } from '../../src/core/material/clip.ts';
-import type { CutShot, Retime } from '../../src/core/material/cut.ts';
+import type { CutShot, Retime, UntiedEvent } from '../../src/core/material/cut.ts';
 import type { Finding } from '../../src/core/material/finding.ts';
 import type { ShotRow } from '../../src/core/material/shot-list.ts';
 import { frameRate } from '../../src/core/timecode/rate.ts';
@@ -52,6 +52,12 @@ function setOf({ code, cut: [start, end], record = 0, take = 1, swappedOffset = 
       coverage: coverAll(needed, [[lead, 'lead', 0], [swapped, 'swapped', swappedOffset], [clean, 'clean', 0]]), shots: [row],
     }),
   };
+}
+
+/** The same day with events of its cut that could not be read or tied. */
+export function withUntied(day: JudgedDay, ...untied: readonly Partial<UntiedEvent>[]): JudgedDay {
+  const one: UntiedEvent = { shot: 'EVENT_009', coded: false, listed: false, makesShot: true, from: 'cut.edl line 30', short: 'could not be read', why: 'cut.edl, line 30: found X; expected Y.', remedy: 'Correct the line.' };
+  return { ...day, cutRest: { untied: untied.map((over) => ({ ...one, ...over })), ordinary: [] } };
 }
 
 /** Options as the command line gives them without any of its own. */

@@ -73,9 +73,13 @@ export function addTurnover(gemel: Command): void {
     });
 }
 
-/** Ordinary shots of the cut belong in no turnover; whatever else is left out, or could not be decoded, is missing. */
-function isWhole({ plan, failures }: TurnoverOutcome): boolean {
-  return failures.length === 0 && plan.turnover.leftOut.every(({ kind }) => kind === 'ordinary');
+/**
+ * Ordinary shots of the cut, and shots of the shot list that it does not use, belong in no turnover; whatever else is left out, could
+ * not be decoded or may have been dropped for all that is known, is missing.
+ */
+function isWhole({ plan: { turnover }, failures }: TurnoverOutcome): boolean {
+  const sure = turnover.shots.every(({ change }) => !change.kinds.includes('cannot tell'));
+  return failures.length === 0 && sure && turnover.leftOut.every(({ kind }) => kind === 'ordinary' || kind === 'not-in-cut');
 }
 
 function tableOf({ plan }: TurnoverOutcome): string {

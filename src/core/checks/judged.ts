@@ -1,6 +1,7 @@
 import type { NeededRange, PassCoverage } from '../coverage/coverage.ts';
 import type { Clip, ClipId, Role } from '../material/clip.ts';
 import type { Correction } from '../material/correction.ts';
+import type { CutRest } from '../material/cut.ts';
 import type { Unplaced } from '../material/day.ts';
 import type { Finding } from '../material/finding.ts';
 import type { MatchedSet } from '../material/plate-set.ts';
@@ -40,4 +41,6 @@ export interface JudgedDay {
   readonly unplaced: readonly Unplaced[];
   /** Findings that belong to no set. */
   readonly findings: readonly Finding[];
+  /** What the cut says besides the shots of the sets; absent without one. */
+  readonly cutRest?: CutRest;
 }

@@ -18,7 +18,20 @@ export interface Cut {
   readonly gaps: readonly { readonly place: string; readonly track: string; readonly frames: number }[];
   /** Events that were met and could not be used; each has a problem. */
   readonly skipped: number;
+  /** The same events, as far as they can be told; absent when every event was read. */
+  readonly unread?: readonly UnreadEvent[];
   readonly problems: readonly ReadingProblem[];
+}
+
+/** An event that was met and could not be read, with the texts below it in which a shot code may stand. */
+export interface UnreadEvent {
+  /** Why; the same as among the problems of the cut. */
+  readonly problem: ReadingProblem;
+  /** As written; absent where not even that can be read, or where it is more than one event. */
+  readonly number?: string;
+  readonly clipName?: string;
+  readonly markers: readonly string[];
+  readonly comments: readonly string[];
 }
 
 /** One event: which frames of which source lie where in the cut. */

@@ -51,3 +51,29 @@ export interface CutShot {
   readonly notes: readonly string[];
   readonly from: string;
 }
+
+/** An event of a cut that is tied to no clip: it could not be read, or none or several answer to it. */
+export interface UntiedEvent {
+  /** The code it carries or its row of the shot list has; else "EVENT_012", or its place where not even a number can be read. */
+  readonly shot: string;
+  /** Whether `shot` is a code that somebody gave. */
+  readonly coded: boolean;
+  /** Whether the shot list names it, and whose it then is. */
+  readonly listed: boolean;
+  readonly vendor?: string;
+  /** Whether a shot may be lost with it; else it lies over others, and only what it tells of their sync is lost. */
+  readonly makesShot: boolean;
+  /** "cut_v1.edl line 12". */
+  readonly from: string;
+  /** "could not be read", "names no clip that is here". */
+  readonly short: string;
+  readonly why: string;
+  readonly remedy: string;
+}
+
+/** What a cut says besides the shots of plate sets: absent without a cut. */
+export interface CutRest {
+  readonly untied: readonly UntiedEvent[];
+  /** Shots whose clip is here and belongs to no plate set. */
+  readonly ordinary: readonly Pick<CutShot, 'shot' | 'shotFrom' | 'lead' | 'from'>[];
+}

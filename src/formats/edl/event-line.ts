@@ -30,6 +30,11 @@ export function looksLikeEvent(text: string): boolean {
   return /^\s*\d+[A-Za-z]?\s/u.test(text);
 }
 
+/** Whether a line holds two timecodes or more: an event whose number was spoiled does, and no note is lost for it. */
+export function holdsTimes(text: string): boolean {
+  return (text.match(/(?<![\d:;])\d{1,2}[:;]\d{1,2}[:;]\d{1,2}(?:[:;.,]\d{1,3})?(?![\d:;])/gu)?.length ?? 0) >= 2;
+}
+
 /**
  * Reads an event by its words, not by its columns: the last four are times, the first is the number, and of those between the
  * channel and the type are found from the right, since long reels push everything along and some carry spaces.

@@ -1,4 +1,4 @@
-import type { Cut, CutEvent } from '../../core/material/cut-event.ts';
+import type { Cut, CutEvent, UnreadEvent } from '../../core/material/cut-event.ts';
 import type { ReadingProblem } from '../../core/material/finding.ts';
 import type { FrameRate } from '../../core/timecode/rate.ts';
 import { hasDropFrame, nominalBase, rateName } from '../../core/timecode/rate.ts';
@@ -7,7 +7,7 @@ import { framesField } from './list-timecode.ts';
 import { listProblem } from './list-problem.ts';
 import { clipped } from './notes.ts';
 import { judgeTracks } from './judge-tracks.ts';
-import { readEvents } from './read-events.ts';
+import { readEvents, unreadEvent } from './read-events.ts';
 import type { ScannedEvent, ScannedList } from './scan-lines.ts';
 import { scanLines } from './scan-lines.ts';
 import { sameTrackOrder } from './track-order.ts';
@@ -32,16 +32,20 @@ export function parseEdl(text: string, { file, rate }: EdlReading): Cut {
   const format: TimecodeFormat = { base: nominalBase(rate), drop: list.fcm === 'drop' && hasDropFrame(rate) };
   const empty = { file, rate, format, gaps: [], ...(list.title === undefined || list.title === '' ? {} : { title: list.title }) };
   const refused = refuseWhole(text, list, file, rate);
-  if (refused !== undefined) return { ...empty, events: [], skipped: list.events.length + list.broken, problems: [refused] };
+  const met = list.events.length + list.broken.length;
+  if (refused !== undefined) return { ...empty, events: [], skipped: met, unread: [{ problem: refused, markers: [], comments: [] }], problems: [refused] };
   const read = readEvents(list.events, file, rate);
   const tracks = judgeTracks(read.events, file);
-  const scanned = list.faults.map((fault) => listProblem(file, fault.line, fault.found, fault.expected, fault.severity));
+  const problemOf = (fault: ScannedList['faults'][number]): ReadingProblem => listProblem(file, fault.line, fault.found, fault.expected, fault.severity);
+  const scanned = list.faults.map(problemOf);
+  const unread = [...list.broken.map(({ fault, number, notes }) => unreadEvent(problemOf(fault), number, notes)), ...read.unread];
   const problems = [...judgeModes(list, read.events, file, rate), ...scanned, ...read.problems, ...tracks.problems];
   return {
     ...empty,
     events: sameTrackOrder(read.events),
     gaps: tracks.gaps,
-    skipped: list.broken + read.skipped,
+    skipped: unread.length,
+    ...(unread.length === 0 ? {} : { unread: boundedEvents(unread.toSorted((a, b) => byLine(a.problem, b.problem)), file) }),
     problems: bounded(problems.toSorted(byLine), file),
   };
 }
@@ -52,7 +56,7 @@ function wholeProblem(file: string, found: string, expected: string, remedy: str
 
 function refuseWhole(text: string, { events, broken }: ScannedList, file: string, rate: FrameRate): ReadingProblem | undefined {
   if (text.includes('\0')) return wholeProblem(file, 'zero bytes, which no text holds', 'an edit decision list as text', 'Export the list again as CMX 3600.');
-  if (events.length + broken === 0) {
+  if (events.length + broken.length === 0) {
     return wholeProblem(file, 'no event line', 'an edit decision list (CMX 3600)', 'Export the list again as CMX 3600, or take the file away if it is no list.');
   }
   const base = nominalBase(rate);
@@ -104,4 +108,11 @@ function bounded(problems: readonly ReadingProblem[], file: string): readonly Re
   if (problems.length <= MOST_PROBLEMS) return problems;
   const more = problems.length - MOST_PROBLEMS;
   return [...problems.slice(0, MOST_PROBLEMS), wholeProblem(file, `${more} more lines that cannot be read`, 'an edit decision list (CMX 3600)', 'Export the list again.')];
+}
+
+function boundedEvents(unread: readonly UnreadEvent[], file: string): readonly UnreadEvent[] {
+  const more = unread.length - MOST_PROBLEMS;
+  if (more <= 0) return unread;
+  const problem = wholeProblem(file, `${more} more events that cannot be read`, 'an edit decision list (CMX 3600)', 'Export the list again.');
+  return [...unread.slice(0, MOST_PROBLEMS), { problem, markers: [], comments: [] }];
 }

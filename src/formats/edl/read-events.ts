@@ -1,4 +1,4 @@
-import type { CutEvent } from '../../core/material/cut-event.ts';
+import type { CutEvent, UnreadEvent } from '../../core/material/cut-event.ts';
 import type { ReadingProblem } from '../../core/material/finding.ts';
 import type { FrameRange } from '../../core/timecode/range.ts';
 import { lengthOf } from '../../core/timecode/range.ts';
@@ -7,7 +7,7 @@ import { TimecodeError, framesPerDay } from '../../core/timecode/timecode.ts';
 import { trackOf } from './event-line.ts';
 import type { ListTime } from './list-timecode.ts';
 import { readListTime } from './list-timecode.ts';
-import type { EventNotes } from './notes.ts';
+import type { EventNotes, NoteLine } from './notes.ts';
 import { readNotes } from './notes.ts';
 import { listProblem } from './list-problem.ts';
 import type { ScannedEvent } from './scan-lines.ts';
@@ -16,8 +16,20 @@ import { fitsSpeed, framesUsed, retimeOf, retimedRange } from './speed.ts';
 
 export interface EventsRead {
   readonly events: readonly CutEvent[];
-  readonly skipped: number;
+  readonly unread: readonly UnreadEvent[];
   readonly problems: readonly ReadingProblem[];
+}
+
+/** What can be told of an event that could not be read. */
+export function unreadEvent(problem: ReadingProblem, number: string | undefined, lines: readonly NoteLine[]): UnreadEvent {
+  const { fromClip, locators, comments } = readNotes(lines, problem.file);
+  return {
+    problem,
+    ...(number === undefined ? {} : { number }),
+    ...(fromClip === undefined ? {} : { clipName: fromClip }),
+    markers: locators.map(({ text }) => text),
+    comments,
+  };
 }
 
 /** An event with its times read, before transitions are joined. */
@@ -37,14 +49,14 @@ const NO_REEL = /^AX$/iu;
 export function readEvents(scanned: readonly ScannedEvent[], file: string, rate: FrameRate): EventsRead {
   const reader = new EventReader(file, rate);
   scanned.forEach((event, index) => reader.read(event, scanned[index - 1], scanned[index + 1]));
-  return { events: reader.events, skipped: reader.skipped, problems: reader.problems };
+  return { events: reader.events, unread: reader.unread, problems: reader.problems };
 }
 
 /** Reads event by event, since a transition changes the event before it. */
 class EventReader {
   readonly events: CutEvent[] = [];
   readonly problems: ReadingProblem[] = [];
-  skipped = 0;
+  readonly unread: UnreadEvent[] = [];
   readonly #file: string;
   readonly #rate: FrameRate;
   /** Place in `events` of the last event of each track. */
@@ -65,7 +77,7 @@ class EventReader {
     if (timed === undefined) return;
     const isTransition = /^[DW]/u.test(event.type);
     if (isTransition && before?.event.number !== event.number) {
-      this.#skip(event.line, `event ${event.number} of type ${event.type} with no line of its number before it`, 'two lines of one number: what the transition comes from, then what it goes to');
+      this.#skip(scanned, `event ${event.number} of type ${event.type} with no line of its number before it`, 'two lines of one number: what the transition comes from, then what it goes to');
       return;
     }
     if (lengthOf(timed.record) === 0) {
@@ -90,7 +102,7 @@ class EventReader {
       const [sourceIn, sourceOut, recordIn, recordOut] = event.times.map((time) => readListTime(time, this.#rate, drop));
       if (sourceIn === undefined || sourceOut === undefined || recordIn === undefined || recordOut === undefined) return undefined;
       if (recordOut.frame < recordIn.frame) {
-        this.#skip(event.line, `record out ${event.times[3]} before record in ${event.times[2]}`, 'out after in');
+        this.#skip(scanned, `record out ${event.times[3]} before record in ${event.times[2]}`, 'out after in');
         return undefined;
       }
       const record = { start: recordIn.frame, end: recordOut.frame };
@@ -98,19 +110,20 @@ class EventReader {
       return end === undefined ? undefined : { scanned, track, source: { start: sourceIn.frame, end }, sourceTime: sourceIn, record };
     } catch (error) {
       if (!(error instanceof TimecodeError)) throw error;
-      this.#skip(event.line, `"${error.label}": ${error.reason}`, 'a timecode that exists');
+      this.#skip(scanned, `"${error.label}": ${error.reason}`, 'a timecode that exists');
       return undefined;
     }
   }
 
   /** A source range may run across midnight, if its length is then that of the record range. */
-  #sourceEnd({ event, speeds }: ScannedEvent, sourceIn: ListTime, sourceOut: ListTime, recordFrames: number): number | undefined {
+  #sourceEnd(scanned: ScannedEvent, sourceIn: ListTime, sourceOut: ListTime, recordFrames: number): number | undefined {
+    const { event, speeds } = scanned;
     if (sourceOut.frame >= sourceIn.frame) return sourceOut.frame;
     const end = sourceOut.frame + framesPerDay(sourceIn.format);
     const length = end - sourceIn.frame;
     const speed = speeds[0]?.speed;
     if (speed === undefined ? length === recordFrames : fitsSpeed(length, recordFrames, speed, this.#rate)) return end;
-    this.#skip(event.line, `source out ${event.times[1]} before source in ${event.times[0]}`, 'out after in (or across midnight, as long as the record range)');
+    this.#skip(scanned, `source out ${event.times[1]} before source in ${event.times[0]}`, 'out after in (or across midnight, as long as the record range)');
     return undefined;
   }
 
@@ -211,9 +224,10 @@ class EventReader {
     });
   }
 
-  #skip(line: number, found: string, expected: string): void {
-    this.skipped += 1;
-    this.#say(line, found, `${expected}; the event is left out`, 'warn');
+  #skip({ event, notes }: ScannedEvent, found: string, expected: string): void {
+    const problem = listProblem(this.#file, event.line, found, `${expected}; the event is left out`);
+    this.problems.push(problem);
+    this.unread.push(unreadEvent(problem, event.number, notes));
   }
 
   #say(line: number, found: string, expected: string, severity: 'warn' | 'note'): void {

@@ -12,19 +12,22 @@ import { readMetadata } from './metadata.ts';
 import type { ClipContext, Placing, Seen } from './placing.ts';
 import { list, text } from './schema.ts';
 import type { Typed } from './schema.ts';
-import type { Span } from './time.ts';
+import type { Span, TimeFault } from './time.ts';
 import { framesAt, isFault, readSpan, spanAt } from './time.ts';
 
 /** A clip of a timeline as an event of the cut; undefined when it cannot be used, which is then said. */
-export function clipEvent(clip: Typed, placing: Placing, seen: Seen, walk: ClipContext): CutEvent | undefined {
+export function clipEvent(clip: Typed, placing: Placing, seen: Seen, walk: ClipContext, lose: (fault: TimeFault) => void): CutEvent | undefined {
   const { path, window, track, disabled, zero } = placing;
   const media = readMedia(clip);
   for (const fault of media.faults) walk.say(path, fault);
   const span = trimmedSpan(clip, media);
-  if (span === undefined) return undefined;
+  if (span === undefined) {
+    lose({ found: 'a clip without a range that can be read', expected: 'source_range or available_range' });
+    return undefined;
+  }
   const retiming = readRetime(clip.keys['effects']);
   if (retiming.fault !== undefined) {
-    walk.say(path, retiming.fault);
+    lose(retiming.fault);
     return undefined;
   }
   const record = { start: Math.round(window.start), end: Math.round(window.end) };

@@ -23,7 +23,7 @@ const ANY_RATE = frameRate(24);
  * problem with its place in the tree, and the rest still counts.
  */
 export function parseOtio(content: string, { file }: OtioReading): Cut {
-  const nothing = (problem: ReadingProblem): Cut => ({ file, rate: ANY_RATE, format: { base: 24, drop: false }, events: [], gaps: [], skipped: 0, problems: [problem] });
+  const nothing = (problem: ReadingProblem): Cut => ({ file, rate: ANY_RATE, format: { base: 24, drop: false }, events: [], gaps: [], skipped: 1, unread: [{ problem, markers: [], comments: [] }], problems: [problem] });
   let value: unknown;
   try {
     value = parseJson(content);
@@ -77,7 +77,8 @@ function layOut(root: Typed, more: number, file: string): Cut {
     format: { base: nominalBase(walk.rate), drop: false },
     events: walk.events.map((event) => withMarkers(event, walk.markers)),
     gaps: walk.gaps,
-    skipped: walk.skipped,
+    skipped: walk.unread.length,
+    ...(walk.unread.length === 0 ? {} : { unread: walk.unread }),
     problems: [...walk.problems, ...(walk.unsaid === 0 ? [] : [fileProblem(file, `${walk.unsaid} more places that cannot be read`, 'a timeline as OpenTimelineIO JSON')])],
   };
 }

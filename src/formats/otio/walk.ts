@@ -1,4 +1,4 @@
-import type { CutEvent, CutMarker } from '../../core/material/cut-event.ts';
+import type { CutEvent, CutMarker, UnreadEvent } from '../../core/material/cut-event.ts';
 import type { ReadingProblem } from '../../core/material/finding.ts';
 import type { FrameRange } from '../../core/timecode/range.ts';
 import { lengthOf, overlap } from '../../core/timecode/range.ts';
@@ -7,6 +7,7 @@ import { clipEvent } from './clip-event.ts';
 import { readRetime } from './effects.ts';
 import { readMedia } from './media.ts';
 import { readMarker } from './marker.ts';
+import { readMetadata } from './metadata.ts';
 import type { ClipContext, Placing, Seen } from './placing.ts';
 import { isKnown, list, text, typed } from './schema.ts';
 import type { Typed } from './schema.ts';
@@ -28,7 +29,8 @@ export class Walk implements ClipContext {
   /** Notes on tracks, stacks and the timeline, at frames of the cut. */
   readonly markers: CutMarker[] = [];
   readonly gaps: { place: string; track: string; frames: number }[] = [];
-  skipped = 0;
+  /** What could not be read though it may show pictures. */
+  readonly unread: UnreadEvent[] = [];
   readonly file: string;
   readonly rate: FrameRate;
   #unsaid = 0;
@@ -45,17 +47,15 @@ export class Walk implements ClipContext {
   }
 
   /** Says what cannot be read, at its place in the tree. */
-  say(path: string, { found, expected }: TimeFault, severity: 'warn' | 'note' = 'warn'): void {
-    const place = path.length > 80 ? `${path.slice(0, 79)}…` : path;
-    const key = `${place} ${found}`;
+  say(path: string, fault: TimeFault, severity: 'warn' | 'note' = 'warn'): void {
+    const key = `${placeOf(path)} ${fault.found}`;
     if (this.#said.has(key)) return;
     this.#said.add(key);
     if (this.problems.length >= MOST_PROBLEMS) {
       this.#unsaid += 1;
       return;
     }
-    const remedy = 'Correct it in the edit and export the timeline again, or check these frames by hand.';
-    this.problems.push({ code: 'unreadable-value', severity, file: this.file, place, found, expected, remedy });
+    this.problems.push(this.#problem(path, fault, severity));
   }
 
   /** How many problems were met beyond those that are listed. */
@@ -63,10 +63,26 @@ export class Walk implements ClipContext {
     return this.#unsaid;
   }
 
+  /** Says what cannot be read, and keeps that it may have shown something: an item that is switched off shows nothing. */
+  #lose(path: string, item: Typed | undefined, fault: TimeFault): void {
+    this.say(path, fault);
+    if (item?.keys['enabled'] === false || this.unread.length >= MOST_PROBLEMS || this.unread.some(({ problem }) => problem.place === placeOf(path))) return;
+    const name = text(item?.keys['name']);
+    this.unread.push({
+      problem: this.#problem(path, fault, 'warn'),
+      ...(name === undefined ? {} : { clipName: name }),
+      markers: list(item?.keys['markers']).flatMap((marker) => readMarker(marker)?.text ?? []),
+      comments: readMetadata(item?.keys['metadata'], `${this.file} ${path}`).comments,
+    });
+  }
+
+  #problem(path: string, { found, expected }: TimeFault, severity: 'warn' | 'note'): ReadingProblem {
+    return { code: 'unreadable-value', severity, file: this.file, place: placeOf(path), found, expected, remedy: 'Correct it in the edit and export the timeline again, or check these frames by hand.' };
+  }
+
   #walkItem(item: Typed, placing: Placing, seen: Seen): void {
     if (placing.depth > DEEPEST) {
-      this.skipped += 1;
-      this.say(placing.path, { found: `compositions nested more than ${DEEPEST} deep`, expected: 'a timeline whose nesting ends; what lies deeper is not read' });
+      this.#lose(placing.path, item, { found: `compositions nested more than ${DEEPEST} deep`, expected: 'a timeline whose nesting ends; what lies deeper is not read' });
       return;
     }
     const inner = { ...placing, disabled: placing.disabled || item.keys['enabled'] === false };
@@ -82,8 +98,7 @@ export class Walk implements ClipContext {
   #walkComposition(item: Typed, placing: Placing, walk: (within: Placing) => void): void {
     const { retime, fault } = readRetime(item.keys['effects']);
     if (retime !== undefined || fault !== undefined) {
-      this.skipped += 1;
-      this.say(placing.path, fault ?? { found: `${retime?.words ?? 'a time effect'} on a ${item.name.toLowerCase()}`, expected: 'time effects on clips; what lies in it is not worked out' });
+      this.#lose(placing.path, item, fault ?? { found: `${retime?.words ?? 'a time effect'} on a ${item.name.toLowerCase()}`, expected: 'time effects on clips; what lies in it is not worked out' });
       return;
     }
     const range = this.#spanOf(item, placing.path);
@@ -135,25 +150,23 @@ export class Walk implements ClipContext {
 
   #walkClip(clip: Typed, placing: Placing, seen: Seen): void {
     if (this.events.length >= MOST_EVENTS) {
-      this.skipped += 1;
-      this.say(placing.path, { found: `more than ${MOST_EVENTS} clips`, expected: 'a timeline of fewer' });
+      this.#lose(placing.path, clip, { found: `more than ${MOST_EVENTS} clips`, expected: 'a timeline of fewer' });
       return;
     }
-    const event = clipEvent(clip, placing, seen, this);
-    if (event === undefined) this.skipped += 1;
-    else this.events.push(event);
+    const event = clipEvent(clip, placing, seen, this, (fault) => this.#lose(placing.path, clip, fault));
+    if (event !== undefined) this.events.push(event);
   }
 
   #children(parent: Typed, path: string): readonly { readonly item: Typed; readonly path: string }[] {
-    if (!Array.isArray(parent.keys['children'])) this.say(path, { found: `a ${parent.name.toLowerCase()} without children`, expected: 'a list of children' });
+    if (!Array.isArray(parent.keys['children'])) this.#lose(path, parent, { found: `a ${parent.name.toLowerCase()} without children`, expected: 'a list of children' });
     return list(parent.keys['children']).flatMap((value, index) => {
       const item = typed(value);
       const at = `${path}/${index}`;
       if (item === undefined) {
-        this.say(at, { found: 'a child without a schema', expected: 'an object with OTIO_SCHEMA' });
+        this.#lose(at, undefined, { found: 'a child without a schema', expected: 'an object with OTIO_SCHEMA' });
         return [];
       }
-      if (!isKnown(item)) this.say(at, { found: `schema ${item.name}.${item.version}`, expected: 'a schema of OpenTimelineIO 0.18; its length counts, what it shows is not known' });
+      if (!isKnown(item)) this.#lose(at, item, { found: `schema ${item.name}.${item.version}`, expected: 'a schema of OpenTimelineIO 0.18; its length counts, what it shows is not known' });
       return [{ item, path: at }];
     });
   }
@@ -171,7 +184,7 @@ export class Walk implements ClipContext {
       const lengths = inner.map((child, index) => this.#lengthOf(child, `${path}/${index}`, depth + 1));
       return item.name === 'Stack' ? lengths.reduce((most, length) => Math.max(most, length), 0) : lengths.reduce((sum, length) => sum + length, 0);
     }
-    this.say(path, { found: `a ${item.name.toLowerCase()} without source_range${item.name === 'Clip' ? ' and available_range' : ''}`, expected: 'one that tells its length; it is taken for none' });
+    this.#lose(path, item, { found: `a ${item.name.toLowerCase()} without source_range${item.name === 'Clip' ? ' and available_range' : ''}`, expected: 'one that tells its length; it is taken for none' });
     return 0;
   }
 
@@ -214,6 +227,10 @@ export class Walk implements ClipContext {
       else this.markers.push({ frame: Math.floor(zero + framesAt(read.at.start, this.rate)), text: read.text });
     }
   }
+}
+
+function placeOf(path: string): string {
+  return path.length > 80 ? `${path.slice(0, 79)}…` : path;
 }
 
 function isSound({ name, keys }: Typed): boolean {

@@ -1,7 +1,7 @@
 import { parseLabel } from '../../core/timecode/timecode.ts';
 import type { TimecodeFormat } from '../../core/timecode/timecode.ts';
 import type { WrittenEvent } from '../edl/format-edl.ts';
-import { formatEdl } from '../edl/format-edl.ts';
+import { edlReels, formatEdl } from '../edl/format-edl.ts';
 import { formatCsv } from '../tables/inert-cell.ts';
 import type { ShotFile, ShotPass } from './shot-file.ts';
 
@@ -20,14 +20,14 @@ export function formatPullEdl(shot: ShotFile, formatOf: LabelFormatOf): string |
   if (format === undefined) return undefined;
   let record = parseLabel(`${String(FIRST_RECORD_HOUR).padStart(2, '0')}:00:00:00`, format).frame;
   const events: WrittenEvent[] = [];
-  for (const pass of shot.passes) {
+  for (const pass of passesInList(shot, formatOf)) {
     const own = formatOf(pass);
     const { source } = pass;
-    if (own?.base !== format.base || source === null || source.timecodeFirst === null) continue;
+    if (own === undefined || source === null || source.timecodeFirst === null) continue;
     const start = parseLabel(source.timecodeFirst, own).frame;
     const length = source.last - source.first + 1;
     events.push({
-      reel: pass.reel ?? shortName(pass),
+      reel: sourceReel(pass),
       source: { start, end: start + length },
       sourceDrop: own.drop,
       record: { start: record, end: record + length },
@@ -44,16 +44,28 @@ const HEADINGS = [
   'shot', 'pass', 'clip', 'reel', 'slate', 'first_frame', 'last_frame', 'frames', 'source_first', 'source_last', 'tc_first', 'tc_last', 'fps', 'lies', 'offset', 'sync', 'missing', 'frames_delivered', 'notes',
 ];
 
-/** The pull as CSV, a row a pass; first and last are both in. */
-export function formatPullCsv(shot: ShotFile): string {
-  return formatCsv([HEADINGS, ...shot.passes.map((pass) => pullRow(shot, pass))]);
+/** The pull as CSV, a row a pass; first and last are both in. Reels are those of the list: a pass that could not stand in it gets the next free one. */
+export function formatPullCsv(shot: ShotFile, formatOf: LabelFormatOf): string {
+  const inList = passesInList(shot, formatOf);
+  const reels = edlReels([...inList, ...shot.passes.filter((pass) => !inList.includes(pass))].map(sourceReel));
+  return formatCsv([HEADINGS, ...shot.passes.map((pass) => pullRow(shot, pass, reels.get(sourceReel(pass)) ?? ''))]);
 }
 
-function pullRow(shot: ShotFile, pass: ShotPass): readonly string[] {
+function sourceReel(pass: ShotPass): string {
+  return pass.reel ?? shortName(pass);
+}
+
+/** Passes whose timecode counts as the first one's does. */
+function passesInList({ passes }: ShotFile, formatOf: LabelFormatOf): readonly ShotPass[] {
+  const base = passes.map(formatOf).find((found) => found !== undefined)?.base;
+  return passes.filter((pass) => base !== undefined && formatOf(pass)?.base === base && typeof pass.source?.timecodeFirst === 'string');
+}
+
+function pullRow(shot: ShotFile, pass: ShotPass, reel: string): readonly string[] {
   const { numbers, source } = pass;
   const missing = pass.missing.map(({ first, last, part }) => `${runWords(first, last)} (${part})`).join('; ');
   return [
-    shot.shot, pass.role, pass.clip, pass.reel ?? '', pass.slate ?? '', numbers === null ? '' : String(numbers.first), numbers === null ? '' : String(numbers.last),
+    shot.shot, pass.role, pass.clip, reel, pass.slate ?? '', numbers === null ? '' : String(numbers.first), numbers === null ? '' : String(numbers.last),
     numbers === null ? '0' : String(numbers.last - numbers.first + 1), source === null ? '' : String(source.first), source === null ? '' : String(source.last),
     source?.timecodeFirst ?? '', source?.timecodeLast ?? '', pass.rate ?? '', pass.lies, String(pass.sync.offset), `${pass.sync.method}, ${Math.round(pass.sync.confidence * 100)} %`, missing,
     pass.pictures === null ? '0' : String(pass.pictures.count), [pass.retime ?? '', pass.notDelivered ?? ''].filter((part) => part !== '').join('; '),

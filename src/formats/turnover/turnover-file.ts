@@ -41,12 +41,18 @@ export const turnoverFile = z
           folder: z.string().min(1).nullable().meta({ description: 'the shot’s folder in this package; null when nothing of it was packaged this time' }),
           packagedIn: z.int().min(1).meta({ description: 'the revision whose package holds the shot as it stands' }),
           change: z.strictObject({ kinds: z.array(z.string()), words: z.array(z.string()) }),
+          judged: z
+            .strictObject({ verdict: z.enum(['yes', 'look', 'no']), stops: z.int().min(0), warnings: z.int().min(0) })
+            .optional()
+            .meta({ description: 'what its sheet says of it, and how many findings stop it or ask for a look' }),
           state: shotState,
         }),
       )
       .meta({ description: 'every shot that stands turned over, packaged now or before' }),
-    leftOut: z.array(z.strictObject({ shot: z.string(), kind: z.enum(['stopped', 'not-here', 'ordinary']), why: z.string(), remedy: z.string() })),
-    dropped: z.array(z.string()),
+    leftOut: z
+      .array(z.strictObject({ shot: z.string(), kind: z.enum(['stopped', 'not-here', 'untied', 'not-in-cut', 'ordinary']), why: z.string(), remedy: z.string() }))
+      .meta({ description: 'untied: an event of the cut that could not be read or is tied to no clip; not-in-cut: a shot of the shot list that the cut does not use' }),
+    dropped: z.array(z.string()).meta({ description: 'turned over before and no longer asked for; said only when the cut was read whole' }),
   })
   .meta({ title: 'gemel turnover', description: 'What a turnover package holds, and how every shot stands against the turnover before' });
 

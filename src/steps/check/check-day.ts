@@ -21,7 +21,7 @@ import type { PlateSet } from '../../core/material/plate-set.ts';
  * `pictures` is what was measured of them, a lead each.
  */
 export function checkDay(matched: MatchedDay, rules: CheckRules, pictures: readonly LeadPictures[] = []): JudgedDay {
-  const { clips, unplaced, shots, marks, moves, findings, correctionsUsed } = matched.grouped;
+  const { clips, unplaced, shots, marks, moves, findings, cutRest, correctionsUsed } = matched.grouped;
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
   const duplicates = findDuplicates(clips);
   const copies = new Set(duplicates.map(({ second }) => second.id));
@@ -47,6 +47,7 @@ export function checkDay(matched: MatchedDay, rules: CheckRules, pictures: reado
       ...checkAcrossSets(matched, duplicates),
       ...checkShots(matched, sets),
     ]),
+    ...(cutRest === undefined ? {} : { cutRest }),
   };
 }
 

@@ -20,10 +20,14 @@ export function tieDay(grouped: GroupedDay, cuts: readonly Cut[], rules: ShotCod
   const setOf = new Map(grouped.sets.flatMap((set) => set.clips.map(({ id }) => [id, set.id] as const)));
   const clips = new Map(grouped.clips.map((clip) => [clip.id, clip]));
   // What no set claims is an ordinary shot, whatever its passes are called: only the cut of a plate set is judged.
-  const { shots, evidence, findings } = tieCut(cuts, { clips: grouped.clips, setOf: (clip) => setOf.get(clip), shots: grouped.shots, rules });
+  const { shots, evidence, findings, untied } = tieCut(cuts, { clips: grouped.clips, setOf: (clip) => setOf.get(clip), shots: grouped.shots, rules });
   const ofSets = shots.filter(({ lead }) => setOf.has(lead));
+  const ordinary = shots.filter(({ lead }) => !setOf.has(lead)).map(({ shot, shotFrom, lead, from }) => ({ shot, shotFrom, lead, from }));
+  // What could not be read is told again with the shot it may be.
+  const unread = new Set(cuts.flatMap((cut) => cut.unread ?? []).map(({ problem: { file, place, found } }) => JSON.stringify([place === '' ? file : `${file}, ${place}`, found])));
+  const others = grouped.findings.filter(({ evidence: [where], measured }) => !unread.has(JSON.stringify([where, measured?.value])));
   return {
-    grouped: { ...grouped, shots: rowsWithCut(ofSets, grouped.shots, (id) => clips.get(id)), findings: [...grouped.findings, ...findings] },
+    grouped: { ...grouped, shots: rowsWithCut(ofSets, grouped.shots, (id) => clips.get(id)), findings: [...others, ...findings], cutRest: { untied, ordinary } },
     evidence,
   };
 }

@@ -43,13 +43,16 @@ export async function readCuts(found: readonly FoundFile[], clips: readonly Read
       cuts.push(extensionOf(file) === 'otio' ? parseOtio(text, { file }) : parseEdl(text, { file, rate: rate ?? ANY_RATE }));
     } catch (failure) {
       signal.throwIfAborted();
-      problems.push(fileProblem(file, 'unreadable-file', 'warn', { expected: 'a cut that can be read', ...explain(failure) }));
+      const problem = fileProblem(file, 'unreadable-file', 'warn', { expected: 'a cut that can be read', ...explain(failure) });
+      cuts.push({ file, rate: ANY_RATE, format: { base: 24, drop: false }, events: [], gaps: [], skipped: 1, unread: [{ problem, markers: [], comments: [] }], problems: [problem] });
     }
   }
   problems.push(...cuts.flatMap((cut) => cut.problems));
   if (options.baseRate === undefined) problems.push(...cuts.filter(({ file, events }) => isEdl(file) && events.length > 0).map((cut) => rateAssumed(cut, rate)));
   const usable = cuts.filter(({ events }) => events.length > 0);
-  if (named.length > 0 || isOneCut(usable)) return { cuts: usable, problems };
+  // A cut that was asked for and cannot be read is not forgotten: nobody may think that its shots were dropped.
+  if (named.length > 0) return { cuts: cuts.filter(({ events, unread = [] }) => events.length + unread.length > 0), problems };
+  if (isOneCut(usable)) return { cuts: usable, problems };
   return { cuts: [], problems: [...problems, ...usable.map((cut) => notAsked(cut, usable))] };
 }
 

@@ -1,4 +1,5 @@
 import { rateFromText } from '../../core/timecode/rate.ts';
+import type { TimecodeFormat } from '../../core/timecode/timecode.ts';
 import { formatChanges, formatCountSheet } from '../../formats/turnover/count-sheet.ts';
 import { formatPullCsv, formatPullEdl } from '../../formats/turnover/pull-list.ts';
 import type { ShotFile, ShotPass } from '../../formats/turnover/shot-file.ts';
@@ -24,7 +25,7 @@ export async function deliverTurnover({ turnover, shots }: TurnoverPlan, ports: 
     await deliverShot(shot, pulled[index]?.file ?? shot.file, ports);
   }
   const files = pulled.map(({ file }) => file);
-  await writeText(ports, 'count-sheet.csv', formatCountSheet(files));
+  await writeText(ports, 'count-sheet.csv', formatCountSheet(files, turnover));
   await writeText(ports, 'changes.csv', formatChanges(turnover));
   await writeText(ports, TURNOVER_FILE, formatTurnover(turnover));
   return { shots: files, failures: pulled.flatMap(({ failures }: PulledShot) => failures) };
@@ -36,8 +37,9 @@ async function deliverShot({ folder, clocks }: PlannedShot, file: ShotFile, port
   const startOf = ({ clip }: ShotPass): number => (clocks[clip]?.perFrame === true ? clocks[clip].start : 0);
   // A timeline needs a rate; 24 stands where the lead states none, and its ranges are whole frames either way.
   await writeText(ports, `${folder}/${folder}.otio`, formatShotOtio(file, rate ?? { num: 24, den: 1 }, startOf));
-  await writeText(ports, `${folder}/${folder}_pull.csv`, formatPullCsv(file));
-  const edl = formatPullEdl(file, ({ clip }) => (clocks[clip]?.perFrame === true ? clocks[clip].format : undefined));
+  const formatOf = ({ clip }: ShotPass): TimecodeFormat | undefined => (clocks[clip]?.perFrame === true ? clocks[clip].format : undefined);
+  await writeText(ports, `${folder}/${folder}_pull.csv`, formatPullCsv(file, formatOf));
+  const edl = formatPullEdl(file, formatOf);
   if (edl !== undefined) await writeText(ports, `${folder}/${folder}_pull.edl`, edl);
 }
 

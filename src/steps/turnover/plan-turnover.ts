@@ -1,16 +1,18 @@
 import type { JudgedDay } from '../../core/checks/judged.ts';
 import type { ClipId } from '../../core/material/clip.ts';
-import type { ShotRow } from '../../core/material/shot-list.ts';
 import type { TimecodeFormat } from '../../core/timecode/timecode.ts';
 import type { PlannedStill, SheetContent } from '../../formats/sheet/content.ts';
 import { plannedStills } from '../../formats/sheet/stills.ts';
 import type { ShotFile } from '../../formats/turnover/shot-file.ts';
+import { compareText } from '../../formats/report/order.ts';
 import { narrowToShot, shotSheet } from '../../formats/turnover/shot-sheet.ts';
+import { shotVerdict } from '../../formats/turnover/shot-verdict.ts';
 import type { LeftOut, StandingShot, TurnoverFile } from '../../formats/turnover/turnover-file.ts';
 import { TURNOVER_SCHEMA } from '../../formats/turnover/turnover-file.ts';
 import type { ShotChange } from './compare-shots.ts';
 import { compareShots, NEW_SHOT } from './compare-shots.ts';
 import { findShots } from './find-shots.ts';
+import { firstDoubt, isFor, rowsLeftOut } from './rows-left-out.ts';
 import type { DraftShot } from './plan-shot.ts';
 import { draftShot } from './plan-shot.ts';
 import type { PreviousTurnover, TurnoverOptions } from './turnover-options.ts';
@@ -34,13 +36,16 @@ export interface PlannedShot {
 export function planTurnover(day: JudgedDay, options: TurnoverOptions, previous?: PreviousTurnover): TurnoverPlan {
   const revision = (previous?.turnover.revision ?? 0) + 1;
   const before = new Map((previous?.turnover.shots ?? []).map((shot) => [shot.shot, shot]));
-  const found = findShots(day, options.cuts.length > 0).filter(({ row }) => options.onlyVendor === undefined || (row.vendor ?? options.vendor) === options.onlyVendor);
+  const asked = findShots(day, options.cuts.length > 0);
+  const found = asked.filter(({ row }) => isFor(row.vendor ?? options.vendor, options));
   const folders = options.folderNames(found.map(({ code }) => code));
   const drafts = found.map((shot, index) => draftShot(shot, folders[index] ?? shot.code, options, before.get(shot.code)?.state));
-  const leftOut = [...drafts.flatMap(stopOf), ...rowsLeftOut(day, options, new Set(found.map(({ row }) => row.from)))];
+  const leftOut = [...drafts.flatMap(stopOf), ...rowsLeftOut(day, options, asked, before)];
   const judged = drafts.map((draft, index) => judgeDraft(draft, folders[index] ?? '', revision, before.get(draft.file.shot), options));
   const standing = judged.flatMap(({ standing: one }) => one ?? []);
-  const named = new Set([...drafts.map(({ file }) => file.shot), ...leftOut.map(({ shot }) => shot)]);
+  const named = new Set([...asked.map(({ code }) => code), ...leftOut.map(({ shot }) => shot)]);
+  const gone = [...before.values()].filter(({ shot }) => !named.has(shot)).toSorted((a, b) => compareText(a.shot, b.shot));
+  const doubt = firstDoubt(day);
   const turnover: TurnoverFile = {
     schema: TURNOVER_SCHEMA,
     show: options.show,
@@ -49,9 +54,14 @@ export function planTurnover(day: JudgedDay, options: TurnoverOptions, previous?
     cuts: [...options.cuts],
     pictures: options.pictures ?? null,
     movies: options.movies,
-    shots: [...standing, ...heldOver(leftOut, new Set(standing.map(({ shot }) => shot)), before)],
+    shots: [
+      ...standing,
+      ...heldOver(new Set([...leftOut, ...asked.map(({ code: shot }) => ({ shot }))].map(({ shot }) => shot)), new Set(standing.map(({ shot }) => shot)), before),
+      // Whoever hears that a shot was dropped stops work on it: that is said only when nothing of the cut is in doubt.
+      ...(doubt === undefined ? [] : gone.map((was): StandingShot => ({ ...was, folder: null, change: { kinds: ['cannot tell'], words: [`Cannot tell whether it is still in the cut: ${doubt}. Stands as it was turned over before.`] } }))),
+    ],
     leftOut,
-    dropped: [...before.keys()].filter((shot) => !named.has(shot)).toSorted(),
+    dropped: doubt === undefined ? gone.map(({ shot }) => shot) : [],
   };
   return { turnover, shots: judged.flatMap(({ planned }) => planned ?? []) };
 }
@@ -77,6 +87,7 @@ function judgeDraft(draft: DraftShot, folder: string, revision: number, before: 
     folder: packaged ? folder : null,
     packagedIn: packaged || before === undefined ? revision : before.packagedIn,
     change: { kinds: [...kinds], words: [...words] },
+    judged: { ...shotVerdict(draft.file) },
     // Unchanged shots keep what was delivered of them, so that a later change is told against that.
     state: packaged || before === undefined ? draft.state : { ...draft.state, pictures: before.state.pictures, movies: before.state.movies },
   };
@@ -115,29 +126,9 @@ function stopOf({ file, findings }: DraftShot): readonly LeftOut[] {
   return [{ shot: file.shot, kind: 'stopped', why: words, remedy: [...new Set(stops.map(({ remedy }) => remedy))].join('; ') }];
 }
 
-/** Rows for which there is no lead pass: an ordinary shot of the cut is no fault, a shot of the shot list is missing. */
-function rowsLeftOut(day: JudgedDay, { rows, vendor, onlyVendor, cuts }: TurnoverOptions, found: ReadonlySet<string>): readonly LeftOut[] {
-  const ordinary = new Set(day.unplaced.filter((one) => one.ordinary === true).map(({ clip }) => clip));
-  return rows
-    .filter((row) => !found.has(row.from) && (cuts.length === 0 || row.inCut !== undefined) && (onlyVendor === undefined || (row.vendor ?? vendor) === onlyVendor))
-    .map((row) => (isOrdinary(row, ordinary) ? ordinaryShot(row) : shotNotHere(row)));
-}
-
-function isOrdinary({ inCut }: ShotRow, ordinary: ReadonlySet<ClipId>): boolean {
-  return inCut !== undefined && ordinary.has(inCut.lead);
-}
-
-function ordinaryShot({ shot, from }: ShotRow): LeftOut {
-  return { shot, kind: 'ordinary', why: `${from}: an ordinary shot, no pass of it was shot more than once for a composite.`, remedy: '' };
-}
-
-function shotNotHere({ shot, slate, from }: ShotRow): LeftOut {
-  return { shot, kind: 'not-here', why: `${from}: no lead pass of slate ${slate} is here.`, remedy: 'Add the media it was shot on, or correct its slate and take.' };
-}
-
-/** A shot that cannot be packaged now stands as it was turned over before. */
-function heldOver(leftOut: readonly LeftOut[], standing: ReadonlySet<string>, before: ReadonlyMap<string, StandingShot>): readonly StandingShot[] {
-  return leftOut.flatMap(({ shot }) => {
+/** A shot that is asked for and cannot be packaged now stands as it was turned over before. */
+function heldOver(asked: ReadonlySet<string>, standing: ReadonlySet<string>, before: ReadonlyMap<string, StandingShot>): readonly StandingShot[] {
+  return [...asked].flatMap((shot) => {
     const was = before.get(shot);
     return was === undefined || standing.has(shot) ? [] : [{ ...was, folder: null, change: { kinds: ['held back'], words: ['Stands as it was turned over before.'] } }];
   });

@@ -48,7 +48,7 @@ describe('the files of a shot', () => {
 
   it('hold rows that a spreadsheet reads and does not run', () => {
     const named = { ...shot, shot: '=cmd()', passes: shot.passes.map((pass) => ({ ...pass, clip: '@SUM(A1).mov' })) };
-    for (const text of [formatPullCsv(named), formatCountSheet([named]), formatChanges(plan.turnover)]) {
+    for (const text of [formatPullCsv(named, () => undefined), formatCountSheet([named], plan.turnover), formatChanges(plan.turnover)]) {
       const rows: string[][] = parse(text);
       expect(rows.length).toBeGreaterThan(1);
       expect(rows.flat().filter((cell) => /^[=@]/.test(cell))).toEqual([]);

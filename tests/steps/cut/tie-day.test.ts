@@ -156,7 +156,7 @@ describe('events that do not tell their clip', () => {
   it('are told when several clips answer, by roll and timecode alone', () => {
     const { findings, tied } = tie([LEAD.replace('A003C001', 'A003')], { clips: [...SET, twin] });
     expect(tied).toEqual([]);
-    expect(findings).toEqual([expect.stringContaining('warn ambiguous-match: cut.edl line 1: event 001 answers to A003C001_27B.mov, A003C008_27B.mov by reel A003')]);
+    expect(findings).toEqual([expect.stringContaining('warn ambiguous-match: cut.edl, line 1: found event 001, which answers to A003C001_27B.mov, A003C008_27B.mov by reel A003')]);
   });
 
   it('are decided by timecode where it lies in one of them', () => {
@@ -171,8 +171,35 @@ describe('events that do not tell their clip', () => {
     expect(tie([LEAD.replace('A003C001', 'AX'), '* FROM CLIP NAME: 27B-1']).first?.layers[0]?.tiedBy).toBe('clip name 27B-1, its slate and source timecode');
   });
 
-  it('are told when none answers, as a note', () => {
-    expect(tie([LEAD.replace('A003C001', 'Z999C001')]).findings).toEqual([expect.stringContaining('note unused-row: cut.edl line 1: event 001 (reel Z999C001) names no clip that is here')]);
+  it('are told when none answers: a shot may be lost with an event on the track of the leads, and is not with one over them', () => {
+    const words = 'cut.edl, line 1: found event 001, which names reel Z999C001; expected a clip that is here';
+    expect(tie([LEAD.replace('A003C001', 'Z999C001')]).findings).toEqual([expect.stringContaining(`warn unused-row: ${words}`)]);
+    expect(tie([LEAD, SWAPPED.replace('A003C002', 'Z999C002')]).findings).toEqual([expect.stringContaining('note unused-row: cut.edl, line 2')]);
+  });
+
+  it('stop the day when the shot list names them, by code, by the clips they may mean or by the slate they call them', () => {
+    const row: ShotRow = { shot: 'TWR_027_0010', slate: '27B', take: 1, vendor: 'Fenlight Post', handles: {}, from: 'shots.csv line 2' };
+    const coded = ['* LOC: 01:00:00:10 RED TWR_027_0010'];
+    const untied = [
+      [LEAD.replace('A003C001', 'Z999C001'), ...coded],
+      [LEAD.replaceAll('10:00:0', '15:00:0')],
+      [LEAD.replace('A003C001', 'AX'), '* FROM CLIP NAME: Z 27B-1'.replace('Z ', '')].map((line) => line.replaceAll('10:00:0', '15:00:0')),
+      [LEAD.replace('10:00:04:00', '10:00:04'), ...coded],
+      [LEAD.replace('10:00:04:00', '10:00:04:61').replace('V C', 'V  C').replace('10:00:04:61', '10:61:04:00'), ...coded],
+      [LEAD.replace('001', '0O1'), ...coded],
+      [SWAPPED, ...coded],
+    ];
+    for (const lines of untied) {
+      const { grouped, findings } = tie(lines, { shots: [row] });
+      expect(findings.filter((line) => line.startsWith('stop '))).toHaveLength(1);
+      expect(grouped.cutRest?.untied).toMatchObject([{ shot: 'TWR_027_0010', coded: true, listed: true, vendor: 'Fenlight Post', makesShot: true, from: 'cut.edl line 1' }]);
+    }
+  });
+
+  it('that are muted show nothing, and are not missed', () => {
+    const cut = parseEdl(LEAD.replace('A003C001', 'Z999C001'), { file: 'cut.edl', rate: frameRate(24) });
+    const day = tieDay(groupedDay([plateSet(SET)]), [{ ...cut, events: cut.events.map((one) => ({ ...one, disabled: true })) }], RULES);
+    expect(day.grouped).toMatchObject({ findings: [], cutRest: { untied: [] } });
   });
 
   it('are told together when there are many', () => {
@@ -185,7 +212,7 @@ describe('events that do not tell their clip', () => {
   });
 
   it('are told when they use a pass without its lead', () => {
-    expect(tie([SWAPPED]).findings).toEqual([expect.stringContaining('uses A003C002_27B.mov (swapped) with no lead pass over or under it')]);
+    expect(tie([SWAPPED]).findings).toEqual([expect.stringContaining('which uses A003C002_27B.mov (swapped); expected a lead pass over or under it')]);
   });
 });
 

@@ -50,8 +50,8 @@ describe('the cut of a day', () => {
 
   it('that is not there, or no list, is a problem and ends nothing', async () => {
     const { cuts, problems } = await read({ 'r1.edl': 'nothing here' }, { cuts: ['/media/r1.edl', '/elsewhere/gone.edl'] });
-    expect(cuts).toEqual([]);
-    expect(problems.map(({ code, file }) => [code, file])).toEqual([['unreadable-file', 'gone.edl'], ['unreadable-file', 'r1.edl']]);
+    expect(cuts.map(({ file, events, unread = [] }) => [file, events.length, unread.length])).toEqual([['r1.edl', 0, 1], ['gone.edl', 0, 1]]);
+    expect(problems.map(({ code, file }) => [code, file])).toEqual([['unreadable-file', 'r1.edl'], ['unreadable-file', 'gone.edl']]);
   });
 });
 

@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { finding } from '../../support/make-judged.ts';
 import type { InventedShot } from '../../support/make-turnover.ts';
-import { turnoverDay, turnoverOptions } from '../../support/make-turnover.ts';
+import { turnoverDay, turnoverOptions, withUntied } from '../../support/make-turnover.ts';
 import type { TurnoverPlan } from '../../../src/steps/turnover/plan-turnover.ts';
+import { formatCountSheet } from '../../../src/formats/turnover/count-sheet.ts';
+import { formatTurnoverTable } from '../../../src/formats/terminal/turnover-table.ts';
 import { formatPlan, planTurnover } from '../../../src/steps/turnover/plan-turnover.ts';
 import type { TurnoverOptions } from '../../../src/steps/turnover/turnover-options.ts';
 
@@ -67,6 +69,59 @@ describe('planning a turnover', () => {
     const second = plan([BASE], first);
     expect(second.turnover.dropped).toEqual(['SMR_027_0090']);
     expect(plan([BASE], second).turnover.dropped).toEqual([]);
+  });
+
+  const GONE: InventedShot = { code: 'SMR_027_0090', cut: [100, 120] };
+  const LOST = [
+    ['a line that cannot be read', { shot: 'SMR_027_0090', coded: true }],
+    ['an event that names no clip', { short: 'names no clip that is here' }],
+    ['an event that several clips answer to', { short: 'answers to several clips', listed: true, vendor: 'Fenlight Post' }],
+  ] as const;
+
+  it.each(LOST)('lists %s as left out, with its line and what to do', (_name, over) => {
+    const day = withUntied(turnoverDay(BASE), over);
+    const { leftOut } = planTurnover(day, turnoverOptions(day)).turnover;
+    expect(leftOut).toEqual([{ shot: 'shot' in over ? over.shot : 'EVENT_009', kind: 'untied', why: 'cut.edl, line 30: found X; expected Y.', remedy: 'Correct the line.' }]);
+  });
+
+  it.each(LOST)('says of no shot that it was dropped while the cut holds %s', (_name, over) => {
+    const day = withUntied(turnoverDay(BASE), over);
+    const { turnover } = planTurnover(day, turnoverOptions(day), { package: 't1', turnover: plan([BASE, GONE]).turnover });
+    expect(turnover.dropped).toEqual([]);
+    const named = 'shot' in over;
+    expect(turnover.shots.find(({ shot }) => shot === GONE.code)).toMatchObject({
+      folder: null, packagedIn: 1,
+      change: named ? { kinds: ['held back'] } : { kinds: ['cannot tell'], words: [expect.stringContaining(`cut.edl line 30 ${'short' in over ? over.short : ''}`)] },
+    });
+  });
+
+  it('doubts a dropped shot even when what is not tied only lies over a lead', () => {
+    const day = withUntied(turnoverDay(BASE), { makesShot: false, short: 'names no clip that is here' });
+    const { turnover } = planTurnover(day, turnoverOptions(day), { package: 't1', turnover: plan([BASE, GONE]).turnover });
+    expect(turnover).toMatchObject({ leftOut: [], dropped: [] });
+  });
+
+  it('lists shots of the shot list alike without a cut, and with one that does not use them', () => {
+    const listed = { shot: 'SMR_099_0010', slate: '99Z', handles: {}, from: 'shots.csv line 5' };
+    const leftOut = (cuts: readonly string[], before?: TurnoverPlan) => {
+      const day = turnoverDay(BASE);
+      return plan([BASE], before, { cuts, rows: [...turnoverOptions(day).rows, listed] }).turnover.leftOut.map(({ shot, kind, why }) => [shot, kind, why]);
+    };
+    expect(leftOut([])).toEqual([['SMR_099_0010', 'not-here', expect.stringContaining('expected a lead pass of it')]]);
+    expect(leftOut(['cut.edl'])).toEqual([['SMR_099_0010', 'not-in-cut', 'shots.csv line 5: in the shot list, not in this cut.']]);
+  });
+
+  it('keeps the shots of another vendor as they stand, and calls none of them dropped', () => {
+    const { turnover } = plan([BASE], plan([BASE]), { onlyVendor: 'Bar VFX' });
+    expect(turnover).toMatchObject({ dropped: [], shots: [{ shot: 'SMR_027_0010', folder: null, change: { kinds: ['held back'] } }] });
+  });
+
+  it('says how the plates of each shot are judged', () => {
+    const warned: InventedShot = { ...BASE, findings: ([lead = '']) => [finding('stop-differs', 'warn', [lead], undefined, undefined, 'grain may change', 'look', [])] };
+    const { turnover, shots } = plan([warned]);
+    expect(turnover.shots[0]?.judged).toEqual({ verdict: 'look', stops: 0, warnings: 1 });
+    expect(formatTurnoverTable(turnover)).toMatch(/SMR_027_0010 {2}new {11}LOOK, 1 warning {2}Not turned over before\./);
+    expect(formatCountSheet(shots.map(({ file }) => file), turnover)).toContain(',LOOK,0,1,');
   });
 
   it('leaves out a shot that a finding stops, with why and what to do, and packages it only when told to', () => {

@@ -38,6 +38,6 @@ function cutRow(shot: CutShot, layer: CutShot['layers'][number], lead: Clip, lis
 }
 
 /** Codes are compared without regard to case and to what parts them. */
-function foldCode(shot: string): string {
+export function foldCode(shot: string): string {
   return shot.toUpperCase().replaceAll(/[^\p{L}\p{N}]/gu, '');
 }

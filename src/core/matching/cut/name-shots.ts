@@ -41,6 +41,25 @@ export function shotNamer({ shotCodes, shotCodePatterns }: ShotCodeRules, rows: 
   };
 }
 
+/** Texts of an event in which a code may stand. */
+export interface CodeTexts {
+  readonly markers: readonly string[];
+  readonly comments: readonly string[];
+  readonly clipName?: string;
+}
+
+/** Finds a shot code in the texts of an event. */
+export type CodeReader = (texts: CodeTexts) => string | undefined;
+
+/** Finds the code in the texts of an event whose clip is not known, by the same rules in the same order. */
+export function textNamer({ shotCodes, shotCodePatterns }: ShotCodeRules): CodeReader {
+  const codeIn = codeFinder(shotCodePatterns);
+  return ({ markers, comments, clipName }) => {
+    const texts: Readonly<Record<ShotCodeSource, readonly string[]>> = { marker: markers, comment: comments, 'clip-name': clipName === undefined ? [] : [clipName], 'shot-list': [] };
+    return shotCodes.flatMap((source) => texts[source]).map(codeIn).find((code) => code !== undefined);
+  };
+}
+
 /** The row of the shot list that shares most frames with the event; a row without a cut, where it is the only one for that take. */
 function rowOf({ clip, range }: TiedEvent, rows: readonly ShotRow[]): ShotRow | undefined {
   const mine = rows.filter((row) => namesLead(row, clip));

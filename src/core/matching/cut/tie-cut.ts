@@ -1,20 +1,22 @@
 import type { Clip, ClipId } from '../../material/clip.ts';
-import type { CutShot } from '../../material/cut.ts';
-import type { Cut } from '../../material/cut-event.ts';
+import type { CutShot, UntiedEvent } from '../../material/cut.ts';
+import type { Cut, CutEvent } from '../../material/cut-event.ts';
 import type { Finding } from '../../material/finding.ts';
 import type { ShotRow } from '../../material/shot-list.ts';
 import { groupBy } from '../sorted.ts';
 import type { SyncEvidence } from '../sync.ts';
 import { cutSync } from './cut-sync.ts';
 import { raiseCutDoubts } from './cut-findings.ts';
-import type { EventDoubt } from './cut-findings.ts';
+import type { FoundClip } from './find-clips.ts';
 import { clipFinder } from './find-clips.ts';
 import type { TiedEvent } from './lay-layer.ts';
 import { layLayer, placeText } from './lay-layer.ts';
-import type { ShotNamer } from './name-shots.ts';
-import { ASSUMED, shotNamer } from './name-shots.ts';
+import type { CodeReader, ShotNamer } from './name-shots.ts';
+import { ASSUMED, shotNamer, textNamer } from './name-shots.ts';
 import { neighbourFinder } from './neighbours.ts';
 import type { ShotCodeRules } from './shot-code.ts';
+import type { EventDoubt, ToldEvent } from './untied-events.ts';
+import { tellUntied } from './untied-events.ts';
 
 /** What a cut is tied with: the clips of the day, which of them belong together, and the shot list. */
 export interface TieKnowledge {
@@ -30,6 +32,8 @@ export interface TiedCut {
   readonly shots: readonly CutShot[];
   readonly evidence: readonly SyncEvidence[];
   readonly findings: readonly Finding[];
+  /** Events that are tied to no clip, those that could not be read among them; muted ones show nothing and are not. */
+  readonly untied: readonly UntiedEvent[];
 }
 
 /** A tied event with the timeline it lies on: edit lists are tracks of one, each other file is its own. */
@@ -45,12 +49,12 @@ interface Laid extends TiedEvent {
 export function tieCut(cuts: readonly Cut[], known: TieKnowledge): TiedCut {
   const find = clipFinder(known.clips);
   const laid: Laid[] = [];
-  const doubts: EventDoubt[] = [];
+  const lost: { readonly cut: Cut; readonly event: CutEvent; readonly found: Exclude<FoundClip, { kind: 'found' }> }[] = [];
   for (const cut of cuts.toSorted((a, b) => (a.file < b.file ? -1 : 1))) {
     for (const event of cut.events.filter(({ content }) => content === 'clip')) {
       const found = find(event);
       if (found.kind === 'found') laid.push({ event, clip: found.clip, range: found.placed.range, tiedBy: found.tiedBy, cutRate: cut.rate, cut, timeline: timelineOf(cut) });
-      else doubts.push({ event, found });
+      else if (!event.disabled) lost.push({ cut, event, found });
     }
   }
   const stacks = stacksOf(laid, known);
@@ -58,7 +62,32 @@ export function tieCut(cuts: readonly Cut[], known: TieKnowledge): TiedCut {
   const shots = unique(stacks.map((stack) => shotOf(stack, nameOf)));
   const evidence = stacks.flatMap(({ lead, others }, index) => others.flatMap((other) => cutSync(lead, other, shots[index]?.shot ?? '') ?? []));
   const agreed = weighEvidence(evidence);
-  return { shots, evidence: agreed.evidence, findings: [...raiseCutDoubts(doubts, alone(laid, stacks, known)), ...agreed.findings, ...doubledCodes(shots)] };
+  const codeOf = textNamer(known.rules);
+  const isLeadTrack = leadTracks(laid, stacks);
+  const doubts: readonly EventDoubt[] = [
+    ...cuts.toSorted((a, b) => (a.file < b.file ? -1 : 1)).flatMap(({ unread = [] }) => unread.map((event) => ({ kind: 'unread' as const, event }))),
+    ...lost.map(({ cut, event, found }) => ({ kind: 'untied' as const, event, found, onLeadTrack: isLeadTrack(cut, event.track) })),
+  ];
+  const told = [...tellUntied(doubts, codeOf, known.shots), ...tellAlone(laid, stacks, shots, known, codeOf)];
+  return {
+    shots,
+    evidence: agreed.evidence,
+    findings: [...raiseCutDoubts(told), ...agreed.findings, ...doubledCodes(shots)],
+    untied: told.filter(({ doubt, makesShot }) => makesShot || doubt.kind !== 'alone').map(({ doubt: _doubt, ...one }) => one),
+  };
+}
+
+/** The tracks that leads lie on; in a cut where none is found, its bottom track, unless its timeline has leads elsewhere. */
+function leadTracks(laid: readonly Laid[], stacks: readonly Stack[]): (cut: Cut, track: string) => boolean {
+  const tracks = new Set(stacks.map(({ lead }) => JSON.stringify([lead.cut.file, lead.event.track])));
+  const withLead = new Set(stacks.map(({ lead }) => lead.timeline));
+  const withLeadItself = new Set(stacks.map(({ lead }) => lead.cut));
+  const tied = new Set(laid.map(({ cut }) => cut));
+  return (cut, track) => {
+    if (tracks.has(JSON.stringify([cut.file, track]))) return true;
+    if (withLeadItself.has(cut) || (withLead.has(timelineOf(cut)) && tied.has(cut))) return false;
+    return track === cut.events[0]?.track;
+  };
 }
 
 interface Stack {
@@ -135,10 +164,14 @@ function doubledCodes(shots: readonly CutShot[]): readonly Finding[] {
   }));
 }
 
-/** Passes that a cut uses with no lead beneath them: their set cannot be judged by it. */
-function alone(laid: readonly Laid[], stacks: readonly Stack[], { setOf }: TieKnowledge): readonly Laid[] {
+/** Passes that a cut uses with no lead beneath them: their set cannot be judged by it, and a shot code of their own is lost. */
+function tellAlone(laid: readonly Laid[], stacks: readonly Stack[], shots: readonly CutShot[], { setOf, shots: rows }: TieKnowledge, codeOf: CodeReader): readonly ToldEvent[] {
   const used = new Set(stacks.flatMap(({ layers }) => layers));
-  return laid.filter((one) => !used.has(one) && !one.event.disabled && setOf(one.clip.id) !== undefined);
+  const codes = new Set(shots.map(({ shot }) => shot));
+  const doubts = laid.filter((one) => !used.has(one) && !one.event.disabled).map(({ event, clip }) => ({ kind: 'alone' as const, event, clip }));
+  return tellUntied(doubts, codeOf, rows)
+    .map((one) => (codes.has(one.shot) ? { ...one, makesShot: false } : one))
+    .filter(({ makesShot, doubt }) => makesShot || (doubt.kind === 'alone' && setOf(doubt.clip.id) !== undefined));
 }
 
 /** Two shots may lay the same two clips over each other with different offsets: then neither is sure, and that is told. */
