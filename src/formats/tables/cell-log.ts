@@ -11,6 +11,7 @@ export interface CellPlace {
 
 interface Assumption extends CellPlace {
   readonly assumed: string;
+  readonly remedy?: string;
 }
 
 /** Keeps, over all cells of a table, what could not be read and what was taken for granted. */
@@ -35,6 +36,11 @@ export class CellLog {
   keep({ expected, assumed }: { readonly expected?: string; readonly assumed?: string }, { line, heading, raw }: CellPlace): void {
     if (expected !== undefined) this.#problems.push(unreadableCell(this.#file, line, heading, raw, expected));
     if (assumed !== undefined) this.#assumptions.push({ heading, line, raw, assumed });
+  }
+
+  /** Notes that a blank cell was taken to be as the one above. */
+  carry({ line, heading, raw }: CellPlace): void {
+    this.#assumptions.push({ heading, line, raw, assumed: 'carried down from the row above, where this cell is blank: assumed', remedy: 'Write it into each row to be sure.' });
   }
 
   /** Notes that a whole row is not used. */
@@ -67,6 +73,6 @@ function notesOfAssumptions(file: string, assumptions: readonly Assumption[]): r
     if (first === undefined) return [];
     const more = group.length === 1 ? '' : ` and ${group.length - 1} more ${group.length === 2 ? 'cell' : 'cells'}`;
     const place = `line ${first.line}, column "${first.heading}"`;
-    return [tableProblem(file, place, `${quoted(first.raw)}${more}`, first.assumed, 'Write the unit in the cell or in the heading to be sure.', 'note')];
+    return [tableProblem(file, place, `${quoted(first.raw)}${more}`, first.assumed, first.remedy ?? 'Write the unit in the cell or in the heading to be sure.', 'note')];
   });
 }

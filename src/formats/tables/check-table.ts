@@ -42,11 +42,11 @@ export function notesOfUnread(file: string, table: HeadedTable, columns: readonl
   const above = table.before.filter(({ cells }) => !/^sep=.?$/i.test(cells.join('').trim()));
   const notes = above.map(({ line, cells }) => {
     const words = cells.filter((cell) => cell.trim() !== '').join(', ');
-    return tableProblem(file, `line ${line}`, quoted(words), 'headings in the first row', 'Rows above the headings are not read.', 'note');
+    return tableProblem(file, `line ${line}`, `${quoted(words)} above the headings`, 'which is not read', 'Nothing, if nothing there matters: only rows below the headings are read.', 'note');
   });
   if (unknown.length === 0) return notes;
   const remedy = 'These columns are not read. If one matters, add its name under "headings" in the pipeline file.';
-  return [...notes, tableProblem(file, `line ${table.headings.line}`, listed(unknown), 'headings that gemel knows', remedy, 'note')];
+  return [...notes, tableProblem(file, `line ${table.headings.line}`, listed(unknown), unknown.length === 1 ? 'a heading that stands for no value known here: not read' : 'headings that stand for no value known here: not read', remedy, 'note')];
 }
 
 function listed(columns: readonly Column[]): string {

@@ -23,19 +23,19 @@ const LOOKED_CHARACTERS = 200_000;
  * that `isHeading` knows. Undefined when no row shows two.
  */
 export function findHeadings(text: string, isHeading: (cell: string) => boolean): HeadedTable | undefined {
-  let best: { readonly delimiter: Delimiter; readonly line: number } | undefined;
+  let best: { readonly delimiter: Delimiter; readonly line: number; readonly width: number } | undefined;
   let most = 1;
   for (const delimiter of DELIMITERS) {
     for (const row of splitRows(text.slice(0, LOOKED_CHARACTERS), delimiter, LOOKED_ROWS).rows) {
       const known = new Set(row.cells.filter(isHeading).map(normaliseHeading)).size;
       if (known <= most) continue;
-      best = { delimiter, line: row.line };
+      best = { delimiter, line: row.line, width: row.cells.length };
       most = known;
     }
   }
   if (best === undefined) return undefined;
-  const { delimiter, line } = best;
-  const { rows, faults } = splitRows(text, delimiter);
+  const { delimiter, line, width } = best;
+  const { rows, faults } = splitRows(text, delimiter, undefined, width);
   const at = rows.findIndex((row) => row.line === line);
   const headings = rows[at];
   return headings === undefined ? undefined : { delimiter, before: rows.slice(0, at), headings, rows: rows.slice(at + 1), faults };

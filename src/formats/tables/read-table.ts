@@ -57,7 +57,9 @@ function readHeadedText(text: string, file: string, known: Known): TableReading 
   if (table === undefined) return nothing(file, `no heading row in the first lines, which begin ${quoted(text.slice(0, 80))}`, 'a row with two headings that gemel knows');
   const columns = columnsOf(table.headings);
   const rows = table.rows.filter((row) => (!row.damaged || row.cells.length === table.headings.cells.length) && !repeatsHeadings(row, table.headings));
-  const read = readRows({ file, columns, rows, word: 'column' }, known);
+  const kept = new Set(rows);
+  const unreadLines = table.rows.filter((row) => row.damaged && !kept.has(row)).map(({ line }) => line);
+  const read = readRows({ file, columns, rows, word: 'column' }, known, unreadLines);
   const unread = notesOfUnread(file, table, columns, (heading) => isReadAs(read.kind, heading, known.headings));
   return { ...read, problems: [...checkTable(file, table, columns), ...unread, ...read.problems] };
 }
@@ -67,7 +69,7 @@ function repeatsHeadings(row: TableRow, headings: TableRow): boolean {
   return row.cells.length === headings.cells.length && row.cells.every((cell, at) => cell.trim() === headings.cells[at]?.trim());
 }
 
-function readRows(table: ExportRows, { headings, mappings }: Known): TableReading {
+function readRows(table: ExportRows, { headings, mappings }: Known, unreadLines: readonly number[]): TableReading {
   const { file, columns, rows } = table;
   const mapping = findMapping(columns, mappings, ['frames', 'clip']);
   const frameFields = mapping?.form === 'frames' ? mapping.fields : mapping === undefined ? genericFrameFields(columns, rows, headings) : undefined;
@@ -78,7 +80,7 @@ function readRows(table: ExportRows, { headings, mappings }: Known): TableReadin
   switch (kind) {
     case 'shot-list': return { ...none, ...readShotRows(file, columns, rows) };
     case 'move-notes': return { ...none, ...readMoveMarks(file, columns, rows) };
-    case 'report': return { ...none, ...readReportRows(file, columns, rows, headings) };
+    case 'report': return { ...none, ...readReportRows(file, columns, rows, headings, unreadLines) };
     case 'unknown': return nothing(file, `headings that fit no report: ${columns.slice(0, 12).map(({ heading }) => quoted(heading)).join(', ')}`, 'a column that names the clip or the slate');
     default: return kind satisfies never;
   }

@@ -19,9 +19,10 @@ export const LIMITS = { rows: 1_000_000, columns: 100_000, cellCharacters: 65_53
 /**
  * The rows of a delimited text (RFC 4180, with any line end, and the other delimiters crews use). A quotation mark counts only
  * at the start of a cell, so `12'6"` needs no quotes. Where quotes do not balance, that line alone is read as it stands and
- * reading goes on with the next. Empty rows are left out; a row beyond the limits is left out and named.
+ * reading goes on with the next. Empty rows are left out; a row beyond the limits is left out and named. `width` is how many cells a row should
+ * have, where that is known: it tells a ditto mark (a lone `"`) from the beginning of a quoted cell.
  */
-export function splitRows(source: string, delimiter: Delimiter, mostRows: number = LIMITS.rows): { readonly rows: readonly TableRow[]; readonly faults: readonly TableFault[] } {
+export function splitRows(source: string, delimiter: Delimiter, mostRows: number = LIMITS.rows, width?: number): { readonly rows: readonly TableRow[]; readonly faults: readonly TableFault[] } {
   const text = source.replace(/\r\n?/g, '\n');
   const rows: TableRow[] = [];
   const faults: TableFault[] = [];
@@ -33,7 +34,7 @@ export function splitRows(source: string, delimiter: Delimiter, mostRows: number
     }
     const lineEnd = endOfLine(text, at);
     const plain = text.slice(at, lineEnd);
-    const row = plain.includes('"') ? readQuotedRow(text, at, delimiter) : { cells: splitCells(plain, delimiter), end: lineEnd };
+    const row = !plain.includes('"') || hasDittos(text, at, delimiter, width) ? { cells: splitCells(plain, delimiter), end: lineEnd } : readQuotedRow(text, at, delimiter);
     const cells = row?.cells ?? splitCells(plain, delimiter).map(withoutOuterQuotes);
     const fault = row === undefined ? UNBALANCED : faultOfSize(cells);
     if (fault !== undefined) faults.push({ line, ...fault });
@@ -43,6 +44,18 @@ export function splitRows(source: string, delimiter: Delimiter, mostRows: number
     at = end + 1;
   }
   return { rows, faults };
+}
+
+/** Whether the line at a place fits the width only when its lone quotation marks are read as they stand, as ditto marks. */
+function hasDittos(text: string, at: number, delimiter: Delimiter, width: number | undefined): boolean {
+  if (width === undefined) return false;
+  const lineEnd = endOfLine(text, at);
+  const plain = splitCells(text.slice(at, lineEnd), delimiter);
+  if (plain.length !== width || !plain.some((cell) => cell.trim() === '"')) return false;
+  const quotedRow = readQuotedRow(text, at, delimiter);
+  if (quotedRow === undefined || quotedRow.cells.length !== width) return true;
+  // A cell that begins with a line end, and the next line a whole row: the mark in the last column was one of its own.
+  return quotedRow.end > lineEnd && splitCells(text.slice(lineEnd + 1, endOfLine(text, lineEnd + 1)), delimiter).length === width;
 }
 
 const UNBALANCED = { found: 'a quotation mark without its partner', expected: 'quotation marks in pairs, doubled inside a quoted cell' };

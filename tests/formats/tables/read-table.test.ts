@@ -87,7 +87,7 @@ describe('a camera report', () => {
   });
 
   it('lists the columns it does not read, when anything stands in them', () => {
-    expect(remarks(read('Slate,Take,Weather,Mood,Empty\n27B,1,rain,,\n27B,2,,calm,\n'))).toEqual(['line 1: columns "Weather", "Mood": headings that gemel knows']);
+    expect(remarks(read('Slate,Take,Weather,Mood,Empty\n27B,1,rain,,\n27B,2,,calm,\n'))).toEqual(['line 1: columns "Weather", "Mood": headings that stand for no value known here: not read']);
   });
 
   it('reads short rows as far as they go, and warns of rows with cells beyond the headings', () => {
@@ -113,7 +113,7 @@ describe('a camera report', () => {
   it('finds the heading row below titles, and says what it passed over', () => {
     const reading = read('Twin Elms,Day 3\nCamera,A\n\nSlate,Take,Lens (mm)\n27B,1,35\n');
     expect(reading.notes.map(({ place, statements }) => [place, facts(statements)])).toEqual([['line 5', { slate: '27B', take: '1', focalLength: 35 }]]);
-    expect(remarks(reading)).toEqual(['line 1: "Twin Elms, Day 3": headings in the first row', 'line 2: "Camera, A": headings in the first row']);
+    expect(remarks(reading)).toEqual(['line 1: "Twin Elms, Day 3" above the headings: which is not read', 'line 2: "Camera, A" above the headings: which is not read']);
   });
 });
 
