@@ -1,4 +1,4 @@
-import { formatDayTable } from '../formats/terminal/table.ts';
+import { formatDayTable, notJudgedLines } from '../formats/terminal/table.ts';
 import type { LoadedConfig } from '../pipeline/load-config.ts';
 import { runDay } from '../pipeline/run-day.ts';
 import type { DayOptions } from './day-options.ts';
@@ -13,7 +13,7 @@ export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal
     process.stdout.write(printableJson(outcome.report));
   } else {
     process.stdout.write(formatDayTable(outcome.day, terminal()));
-    process.stdout.write(`\n${[...cardLines(outcome.cards), ...madeLines(outcome.made)].join('\n')}\n`);
+    process.stdout.write(`\n${[...cardLines(outcome.cards), ...madeLines(outcome.made), ...notJudgedLines(outcome.day)].join('\n')}\n`);
   }
   for (const warning of outcome.warnings) say(warning);
   const findings = [...outcome.day.findings, ...outcome.day.sets.flatMap((set) => set.findings)];

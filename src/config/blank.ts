@@ -12,6 +12,7 @@ export const BLANK: Config = {
   baseRate: undefined,
   handles: { head: 0, tail: 0 },
   minCleanFrames: 0,
+  notOnRecord: 'warn',
   defaultMethod: '',
   methods: table([]),
   tolerances: {

@@ -22,6 +22,7 @@ export function layOver(written: WrittenPipeline, base: Config, from: string, re
     baseRate: written.base_rate === undefined ? base.baseRate : rateFromText(String(written.base_rate)),
     handles: { head: written.handles?.head ?? base.handles.head, tail: written.handles?.tail ?? base.handles.tail },
     minCleanFrames: written.min_clean_frames ?? base.minCleanFrames,
+    notOnRecord: written.not_on_record ?? base.notOnRecord,
     defaultMethod: written.default_method ?? base.defaultMethod,
     methods: layMethods(written.methods ?? {}, base.methods),
     tolerances: layTolerances(written.tolerances ?? {}, base.tolerances),

@@ -23,6 +23,8 @@ export interface Config {
   readonly baseRate: FrameRate | undefined;
   readonly handles: Handles;
   readonly minCleanFrames: number;
+  /** How bad it is that nothing of a pass's lens is on record. */
+  readonly notOnRecord: 'warn' | 'note';
   readonly defaultMethod: string;
   readonly methods: Readonly<Record<string, Method>>;
   readonly tolerances: Tolerances;

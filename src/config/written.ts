@@ -115,6 +115,7 @@ export const writtenPipeline = z
       .optional(),
     handles: handles.optional(),
     min_clean_frames: wholeFrames.optional(),
+    not_on_record: z.enum(['warn', 'note']).meta({ description: 'warn or note', examples: ['warn'] }).optional(),
     default_method: word.meta({ description: 'the name of a method', examples: ['split'] }).optional(),
     methods: z
       .record(

@@ -11,6 +11,7 @@ import { formatReport, reportOf } from '../formats/report/report.ts';
 import type { MediaListing, Progress } from '../ports.ts';
 import { checkDay } from '../steps/check/check-day.ts';
 import { evidenceOf } from '../steps/picture/measure-pictures.ts';
+import { assertClips } from './assert-clips.ts';
 import { dayPictures } from './day-pictures.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { lockOutput } from './lock-output.ts';
@@ -51,6 +52,8 @@ export interface DayTools extends WorkshopOptions {
 /** The main job: reads the media folders, groups, matches, checks, and writes the report, the sheets and the repeat cards. */
 export async function runDay({ config, problems }: LoadedConfig, progress: Progress, signal: AbortSignal, tools: DayTools = {}): Promise<DayOutcome> {
   const warnings: string[] = [];
+  // A watch waits for cards; a single run that finds none has been pointed at the wrong place.
+  if (tools.workshop === undefined) await assertClips(config, signal);
   const output = await ResultFolder.open(config.out);
   await using _lock = tools.workshop === undefined ? await lockOutput(config.out, 'gemel check or run', warnings) : undefined;
   await using own = tools.workshop === undefined ? await openWorkshop(config, tools, warnings) : undefined;

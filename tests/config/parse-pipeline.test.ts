@@ -96,7 +96,7 @@ describe('a pipeline that is wrong', () => {
     expect(problems).toEqual([
       expect.stringMatching(/^day03\.yaml:1:7: show: found 3, expected the name of the show\. Write/),
       'day03.yaml:2:1: handels: found an unknown key, expected one of ' +
-        'show, media, out, base_rate, handles, min_clean_frames, default_method, methods, tolerances, slates, role_words, headings, mappings, ' +
+        'show, media, out, base_rate, handles, min_clean_frames, not_on_record, default_method, methods, tolerances, slates, role_words, headings, mappings, ' +
         'sensor_modes, ambiguity_margin, settle_seconds, vendor, shot_list, cut, shot_codes, shot_code_patterns, first_frame, corrections, sheet_template, paper, sheets, verify_hashes, pictures, proxies. Write "handles", or take it out.',
       expect.stringMatching(/^day03\.yaml:4:9: handles\.head: found -1, expected a whole number of frames, 0 or more\. Write for example head: 8\.$/),
       expect.stringMatching(/^day03\.yaml:5:9: handles\.tail: found 1\.5/),

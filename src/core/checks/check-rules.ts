@@ -16,6 +16,8 @@ export interface CheckRules {
   readonly sensorModes: readonly SensorMode[];
   readonly handles: Handles;
   readonly minCleanFrames: number;
+  /** How bad it is that nothing of a lens is on record; `warn` when nobody says. */
+  readonly notOnRecord?: 'warn' | 'note';
   readonly corrections: readonly Correction[];
   /** Under this margin a match is ambiguous. */
   readonly ambiguityMargin: number;

@@ -124,6 +124,11 @@ export function wordingOf(fault: Fault): Wording {
         consequence: `${clipName(fault.later)} was recorded after ${clipName(fault.earlier)} but its timecode lies ${quantity(fault.measured)} before it: the clock of the camera was set back, and later clips may repeat timecode.`,
         remedy: `Jam the clock of the camera; have pulls of ${clipName(fault.later)} checked by file name.`,
       };
+    case 'not-on-record':
+      return {
+        consequence: `Nothing is on record of the lens of ${listed(fault.subject.map(clipName))}: nobody can say the lens is the same.`,
+        remedy: `Write lens, serial, focal length, focus and stop into the camera report (or bring in the sidecars) while the camera still stands, and check again.`,
+      };
     case 'move-differs':
       return {
         consequence: `The camera moves in ${fault.set.slate} and the marks of the move are on record for ${quantity(fault.measured)}: nobody can tell whether the passes follow one path, and they will drift apart where they do not.`,

@@ -76,7 +76,8 @@ export type Fault =
   | (Raised & { readonly code: 'sync-assumed' | 'sync-contradicted'; readonly passes: MatchedPasses })
   | (Raised & { readonly code: 'length-disagrees'; readonly clip: Clip })
   | (Raised & { readonly code: 'timecode-overlap' | 'timecode-backwards'; readonly earlier: Clip; readonly later: Clip; readonly highSpeed: boolean })
-  | (Raised & { readonly code: 'move-differs'; readonly set: PlateSet });
+  | (Raised & { readonly code: 'move-differs'; readonly set: PlateSet })
+  | (Raised & { readonly code: 'not-on-record'; readonly lead: Clip });
 
 /** Something that could not be read, with the clip it concerns. */
 export interface UnreadFault {

@@ -19,7 +19,7 @@ import { checkLength } from './length.ts';
 import { checkLens } from './lens.ts';
 import { checkAmbiguity, checkLeftOver, checkProposals } from './match-doubts.ts';
 import { checkMarks } from './move.ts';
-import { notOnRecord } from './on-record.ts';
+import { checkOnRecord, notOnRecord } from './on-record.ts';
 import { checkAlong, followPasses } from './pass-along.ts';
 import { opticsOf } from './pair-optics.ts';
 import type { MatchedPasses } from './passes.ts';
@@ -85,6 +85,7 @@ function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { cli
     ...checkShowRate(lead, rules.baseRate),
     ...checkLeadHasPasses(matched, match, lead, counting.setLacks),
     ...checkReferenceCount(matched, match, lead),
+    ...checkOnRecord(passes.map((pass) => pass.passes), rules.notOnRecord ?? 'warn'),
     ...passes.flatMap(({ passes: pair, coverage }) => checkPass(pair, coverage.filter(({ needed }) => heldByLead.has(needed)), rules)),
     ...checkPictures(picturesOf?.(lead.id), matched.set.method, { tolerances: rules.tolerances, clipOf }),
     ...passes.flatMap((pass) => checkAmbiguity(lead, pass.match, rules.ambiguityMargin, clipOf)),

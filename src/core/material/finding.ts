@@ -16,7 +16,7 @@ export const FINDING_CODES = {
   coverage: ['short-head', 'short-tail', 'no-overlap', 'frame-gap', 'clean-plate-short', 'sync-assumed', 'sync-contradicted'],
   rate: ['frame-rate-differs', 'sensor-rate-differs', 'timecode-format-differs', 'shutter-differs', 'length-disagrees'],
   clock: ['timecode-overlap', 'timecode-backwards'],
-  lens: ['lens-differs', 'focal-length-differs', 'focus-differs', 'stop-differs', 'filter-differs', 'squeeze-differs'],
+  lens: ['lens-differs', 'focal-length-differs', 'focus-differs', 'stop-differs', 'filter-differs', 'squeeze-differs', 'not-on-record'],
   camera: ['raster-differs', 'sensitivity-differs', 'white-balance-differs', 'codec-differs', 'camera-differs'],
   position: ['height-differs', 'tilt-differs', 'roll-differs', 'position-differs', 'move-differs'],
   picture: [

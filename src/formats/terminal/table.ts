@@ -38,6 +38,13 @@ export function unusedRowsWords({ unusedRows = 0 }: JudgedDay): readonly string[
   return [`${counted(unusedRows, 'report row')} ${unusedRows === 1 ? 'was' : 'were'} not used: what they say of slate, pass or lens is missing here (unused-row, below).`];
 }
 
+/** A day with clips of which no set was judged: nobody may take silence for a yes. The last line of all; none when a set was judged. */
+export function notJudgedLines({ sets, clips, unplaced, findings }: JudgedDay): readonly string[] {
+  if (sets.length > 0) return [];
+  const why = findings.some(({ code }) => code === 'unknown-slate') ? 'nobody says to which set-up they belong (unknown-slate)' : 'nothing calls any of them a pass of a plate set';
+  return [`NO SET WAS JUDGED: ${counted(clips.length, 'clip')} found, ${unplaced.length} in no set, for ${why}. This is no clearance to strike anything.`];
+}
+
 interface Page {
   readonly width: number;
   readonly ink: Ink;

@@ -117,9 +117,10 @@ export const PLANTED: readonly PlantedFault[] = [
   { code: 'focal-length-differs', severity: 'warn', what: '35.5 mm beside 35 mm', on: soundScene(), alone: true, plant: lens({ focalLengthMm: chosen(35.5) }) },
   { code: 'focus-differs', severity: 'warn', what: 'focus at 3.2 m beside 3 m', on: soundScene(), alone: true, plant: lens({ focusDistanceM: chosen(3.2) }) },
   { code: 'stop-differs', severity: 'warn', what: 'T3.2 beside T2.8', on: soundScene(), alone: true, plant: lens({ stop: chosen({ kind: 'T', number: 3.2 }, 'T3.2') }) },
-  { code: 'filter-differs', severity: 'warn', what: 'ND.3 beside ND.6', on: soundScene(), alone: true, plant: lens({ filters: chosen({ text: 'ND.3', ndDensity: 0.3 }, 'ND.3') }) },
+  { code: 'filter-differs', severity: 'stop', what: 'ND.3 beside ND.6', on: soundScene(), alone: true, plant: lens({ filters: chosen({ text: 'ND.3', ndDensity: 0.3 }, 'ND.3') }) },
   { code: 'filter-differs', severity: 'warn', what: 'a diffusion filter more', on: soundScene(), plant: lens({ filters: chosen({ text: 'BPM 1/4, ND.6', ndDensity: 0.6 }) }) },
   { code: 'squeeze-differs', severity: 'stop', what: 'an anamorphic beside a spherical', on: soundScene(), alone: true, plant: lens({ squeeze: chosen(1.8) }) },
+  { code: 'not-on-record', severity: 'warn', what: 'nobody noted anything of the lens', on: soundScene(), plant: swapped(() => ({ lens: {} })) },
 
   { code: 'raster-differs', severity: 'stop', what: 'another raster', on: soundScene(), alone: true, plant: picture({ raster: chosen({ width: 3840, height: 2160 }, '3840 x 2160', 'embedded') }) },
   { code: 'sensitivity-differs', severity: 'warn', what: 'EI 1000 beside 800', on: soundScene(), alone: true, plant: exposure({ ei: chosen(1000) }) },
