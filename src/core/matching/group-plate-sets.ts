@@ -5,6 +5,7 @@ import type { GroupRules } from '../material/group-rules.ts';
 import type { PlateSet } from '../material/plate-set.ts';
 import type { ShotRow } from '../material/shot-list.ts';
 import { cameraLetter } from '../material/clip-names.ts';
+import { roleReader } from '../material/role-words.ts';
 import { chooseMethod } from './group-method.ts';
 import { guessByOrder, orderedRoles } from './group-order-roles.ts';
 import { leadsByPlainSlate } from './group-plain-slates.ts';
@@ -25,9 +26,9 @@ export interface GroupedSets {
  * when something calls it one (see `signedSetUps`). On a day on which nothing is called anything, a set-up with exactly as many
  * takes as the default method has passes is taken for one, by shooting order: a guess, which a person must look at.
  */
-export function groupPlateSets(clips: readonly Clip[], rules: GroupRules, sources: Omit<SignSources, 'grammar'>): GroupedSets {
+export function groupPlateSets(clips: readonly Clip[], rules: GroupRules, sources: Omit<SignSources, 'grammar' | 'reader'>): GroupedSets {
   const grammar = rules.slateGrammar;
-  const signed = signedSetUps(clips, { ...sources, grammar });
+  const signed = signedSetUps(clips, { ...sources, grammar, reader: roleReader(rules.roleWords) });
   const rowsOf = groupBy(sources.shots, (row) => rowKey(row, grammar) ?? '');
   const placed = clips.filter((clip) => homeKey(clip) !== undefined);
   const sets: PlateSet[] = [];
@@ -102,6 +103,11 @@ function whyNowhere({ usable, completeness }: Clip): string {
 }
 
 function ordinary(clip: Clip, setUp: string, silentDay: boolean): Unplaced {
+  const [said] = clip.roleEvidence;
+  if (said !== undefined) {
+    const alone = `${said.words}, which alone makes ${setUp} no plate set`;
+    return { clip: clip.id, ordinary: true, why: `${alone}: ${said.role === 'reference' ? 'references are shot everywhere' : 'it may speak of a person'}; name its pass in the log if it is one` };
+  }
   const hint = silentDay ? 'nothing of this day names a pass: add a pass column to the report' : 'name its pass in the log if it is one';
   return { clip: clip.id, ordinary: true, why: `no sign of a plate set: nothing calls ${setUp} one (no pass, role word, method, shot or marks); ${hint}` };
 }

@@ -1,4 +1,5 @@
 import type { Clip, ClipId } from '../material/clip.ts';
+import type { RoleReader } from '../material/role-words.ts';
 import type { MoveMark, ShotRow } from '../material/shot-list.ts';
 import type { SlateGrammar } from '../slate/grammar.ts';
 import { isSlate, parseSlate } from '../slate/parse-slate.ts';
@@ -10,6 +11,7 @@ export interface SignSources {
   readonly marks: readonly MoveMark[];
   readonly confirmedLeads: ReadonlySet<ClipId>;
   readonly grammar: SlateGrammar;
+  readonly reader: RoleReader;
 }
 
 /** The set-up a clip belongs to: the one it is for, else its own. Undefined without any slate. */
@@ -27,13 +29,13 @@ export function rowKey({ slate }: Pick<ShotRow, 'slate'>, grammar: SlateGrammar)
 /**
  * Set-ups that somebody treats as a twin shot: a swapped pass, clean plate or element among its clips, a clip called its lead, one
  * slated for it, a method, a shot, marks of a move, or a confirmed match. All others are ordinary set-ups. A reference alone is no
- * sign (charts are shot everywhere), nor is "lead" in a note ("lead actor late").
+ * sign (charts are shot everywhere), nor is "lead" said in passing ("lead actor late"); a note that states it of the take is one ("hero pass").
  */
-export function signedSetUps(clips: readonly Clip[], { shots, marks, confirmedLeads, grammar }: SignSources): ReadonlySet<string> {
+export function signedSetUps(clips: readonly Clip[], { shots, marks, confirmedLeads, grammar, reader }: SignSources): ReadonlySet<string> {
   const signed = new Set<string>();
   for (const clip of clips) {
     const home = homeKey(clip);
-    if (home !== undefined && (hasSign(clip) || confirmedLeads.has(clip.id))) signed.add(home);
+    if (home !== undefined && (hasSign(clip, reader) || confirmedLeads.has(clip.id))) signed.add(home);
   }
   for (const row of [...shots, ...marks]) {
     const key = rowKey(row, grammar);
@@ -42,7 +44,8 @@ export function signedSetUps(clips: readonly Clip[], { shots, marks, confirmedLe
   return signed;
 }
 
-function hasSign({ forSlate, method, roleEvidence }: Clip): boolean {
+function hasSign({ forSlate, method, roleEvidence, notes }: Clip, reader: RoleReader): boolean {
   if (forSlate !== undefined || method !== undefined) return true;
-  return roleEvidence.some(({ role, kind }) => (role === 'lead' ? kind !== 'note' : role === 'swapped' || role === 'clean' || role === 'element'));
+  if (roleEvidence.some(({ role, kind }) => (role === 'lead' ? kind !== 'note' : role === 'swapped' || role === 'clean' || role === 'element'))) return true;
+  return notes.some((note) => reader.stated(note).some(({ role }) => role === 'lead'));
 }

@@ -13,6 +13,11 @@ export interface RoleReader {
   readonly named: (text: string) => readonly RoleMention[];
   /** The roles a note claims for its clip: "no clean plate needed", "match to lead" and "clean plate to follow" claim none. */
   readonly claimed: (text: string) => readonly RoleMention[];
+  /**
+   * Those of them that a note states of the take and not of a person: "hero pass", "lead take", "Lead - Anna as MIA" do, "lead actor late" and
+   * "lead: late" do not.
+   */
+  readonly stated: (text: string) => readonly RoleMention[];
 }
 
 const ROLES: readonly Role[] = ['lead', 'swapped', 'clean', 'reference', 'element'];
@@ -32,6 +37,7 @@ export function roleReader(roleWords: readonly RoleWord[]): RoleReader {
     });
   return {
     named: remembered((text) => find(folded(text).replaceAll('_', ' '), () => true)),
+    stated: remembered((text) => find(folded(text), (whole, start, end) => isClaim(whole, start, end, expression) && isOfTake(whole, start, end))),
     claimed: remembered((text) => find(folded(text), (whole, start, end) => isClaim(whole, start, end, expression))),
   };
 }
@@ -93,3 +99,23 @@ function clauseBefore(text: string, end: number): string {
   while (start > 0 && end - start < LONGEST_CLAUSE && !PUNCTUATION.includes(text.charAt(start - 1))) start -= 1;
   return text.slice(start, end);
 }
+
+/** What a pass is called beside its role: "lead pass", "lead take". */
+const TAKE_WORD = /(?:^|[^\p{L}])(?:pass|take|plate)(?:es|s)?$/u;
+const TAKE_WORD_NEXT = /^[\s_-]*(?:pass|take|plate)(?:es|s)?(?![\p{L}\p{N}])/u;
+/** Parts of a note: hyphens with a space, slashes, stars and brackets part them as punctuation does. */
+const PART_BEFORE = /(?:^|[.,;:()[\]!?/\n+&*|"']|\s-|-\s)\s*$/u;
+const PART_AFTER = /^\s*(?:$|[.,;:()[\]!?/\n+&*|"']|-\s|--|as\s|=)/u;
+/** A note with one of these speaks of the person who leads the cast. Common practice, no source. */
+const OF_A_PERSON =
+  /(?<![\p{L}\p{N}])(?:late|actor|actress|actors|man|lady|performer|singer|role|hair|make-?up|wardrobe|costume|wig|sick|ill|hurt|absent|arriv\w*|wrapped|mics?|boom|eye-?\s?line|dialogue|fluff\w*|stumbl\w*|miss\w*|forg\w*|laugh\w*|waiting|trailer)(?![\p{L}\p{N}])/u;
+
+/** Whether a word for a role stands for the take: in a phrase with "pass", or as a part of the note by itself where nothing speaks of a person. */
+function isOfTake(text: string, start: number, end: number): boolean {
+  if (TAKE_WORD.test(text.slice(start, end)) || TAKE_WORD_NEXT.test(text.slice(end, end + 12))) return true;
+  if (text.length > LONGEST_NOTE || OF_A_PERSON.test(text)) return false;
+  return PART_BEFORE.test(text.slice(0, start)) && PART_AFTER.test(text.slice(end));
+}
+
+/** A longer note tells a story, in which a role stands for whoever plays it. */
+const LONGEST_NOTE = 120;

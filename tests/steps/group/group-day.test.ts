@@ -275,6 +275,31 @@ describe('cameras, rolls, days and broken clips', () => {
   });
 });
 
+describe('a lead that only a note states', () => {
+  const noted = (notes: string): GroupedDay => group({ clips: [readClip('A003C001.mov', { slate: '27B-1', pass: 'swapped' }), readClip('A003C005.mov', { slate: '31A-1', notes })] });
+
+  it.each(['hero pass as Mia', 'Lead - Anna as MIA  *CIRCLE*', 'LEAD', 'good one / lead', 'lead take, second half soft', 'Lead (Mia)', 'first, lead pass', 'lead as Mia', 'hero pass, actor late'])(
+    '"%s" makes a plate set of its set-up',
+    (notes) => {
+      const day = noted(notes);
+      expect(setsOf(day)).toContain('31A-A: lead A003C005');
+      expect(day.unplaced).toEqual([]);
+    },
+  );
+
+  it.each(['lead actor late', 'Lead: late', 'lead late', 'the lead fluffed it', 'lead car stalls', 'Lead - make-up check', 'lead-in music', 'leads off mark'])(
+    '"%s" makes none, and is not denied',
+    (notes) => {
+      const day = noted(notes);
+      expect(day.unplaced).toMatchObject([{ clip: 'A003C005.mov', ordinary: true, why: expect.stringMatching(/says "leads?", which alone makes 31A no plate set: it may speak of a person/) }]);
+    },
+  );
+
+  it.each(['no lead pass here', 'lead pass to follow', 'match to lead', 'waiting for lead'])('"%s" states none', (notes) => {
+    expect(noted(notes).unplaced).toMatchObject([{ clip: 'A003C005.mov', ordinary: true, why: expect.stringContaining('no sign of a plate set') }]);
+  });
+});
+
 describe('notes without a clip', () => {
   it('are one finding for the rows of a report, and one for each sidecar', () => {
     const notes = [
