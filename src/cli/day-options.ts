@@ -9,6 +9,7 @@ export interface DayOptions {
   readonly sheets: boolean;
   readonly settle?: number;
   readonly json?: boolean;
+  readonly verbose?: boolean;
   readonly verifyHashes?: boolean;
   readonly cut?: string[];
   /** False: do not look at pictures. */
@@ -20,6 +21,7 @@ export function withDayOptions(command: Command): Command {
   return withStandingOptions(command)
     .option('--verify-hashes', 'read every card that carries an ASC MHL hash list through and hold it against that')
     .option('--no-picture', 'do not look at the pictures: no registration, exposure, split line, clean plate or sound')
+    .option('--verbose', 'say of every finding all of what follows from it, its clips and where it was read')
     .option('--json', 'print report.json instead of the table');
 }
 

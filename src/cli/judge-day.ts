@@ -12,7 +12,7 @@ export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal
   if (options.json === true) {
     process.stdout.write(printableJson(outcome.report));
   } else {
-    process.stdout.write(formatDayTable(outcome.day, terminal()));
+    process.stdout.write(formatDayTable(outcome.day, { ...terminal(), verbose: options.verbose === true }));
     process.stdout.write(`\n${[...cardLines(outcome.cards), ...madeLines(outcome.made), ...notJudgedLines(outcome.day)].join('\n')}\n`);
   }
   for (const warning of outcome.warnings) say(warning);

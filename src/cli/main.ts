@@ -59,6 +59,13 @@ function stopSignal(): AbortSignal {
   return controller.signal;
 }
 
+/** Whoever reads may stop early (`| head`): what is left is printed for nobody, and the exit code stays what it was to be. */
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on('error', (problem: NodeJS.ErrnoException) => {
+    if (problem.code !== 'EPIPE') throw problem;
+  });
+}
+
 try {
   const signal = stopSignal();
   const gemel = await program(process.argv[2]);

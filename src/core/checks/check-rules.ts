@@ -1,4 +1,4 @@
-import type { Clip, ClipId } from '../material/clip.ts';
+import type { Clip, ClipId, Role } from '../material/clip.ts';
 import type { Correction } from '../material/correction.ts';
 import type { RoleWord } from '../material/group-rules.ts';
 import type { MoveMark, ShotRow } from '../material/shot-list.ts';
@@ -40,6 +40,8 @@ export interface DayAround {
   readonly movesOf?: (clip: Clip) => readonly TiedMove[];
   /** What the pictures of a lead and its passes say; absent when none were looked at. */
   readonly picturesOf?: (lead: ClipId) => LeadPictures | undefined;
+  /** The lead of another set that a clip may belong to, when matching proposes so. */
+  readonly belongsTo?: (clip: ClipId) => { readonly lead: Clip; readonly role: Role } | undefined;
   /** Clips that are one recording with another clip of the day: few, as a rule none. */
   readonly twins: ReadonlySet<ClipId>;
   /** Corrections that name one of these clips. */

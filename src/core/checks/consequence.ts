@@ -1,14 +1,17 @@
-import type { Clip } from '../material/clip.ts';
+import type { Chosen, Clip } from '../material/clip.ts';
 import type { FindingCode } from '../material/finding.ts';
+import type { Stop } from '../material/statement.ts';
 import type { FrameRange } from '../timecode/range.ts';
 import { lastFrame, overlap, pullRange } from '../timecode/range.ts';
 import type { FrameRate } from '../timecode/rate.ts';
 import { rateAsNumber, rateName } from '../timecode/rate.ts';
+import { asWritten, stopAsWritten } from './as-written.ts';
 import { figure, metres } from './evidence.ts';
-import type { Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
+import type { Belonging, Difference, Fault, MissingPass, ShortPass, UnreadFault } from './faults.ts';
 import { clipName, listed, roleName } from './passes.ts';
 import { wordingOfPicture } from './picture-words.ts';
 import { withoutImpossible } from './impossible-facts.ts';
+import type { PlateSet } from '../material/plate-set.ts';
 import type { DifferenceCode } from './relevance.ts';
 
 /**
@@ -192,19 +195,24 @@ export function setUpText(clip: Clip): string {
     lens.model?.value,
     lens.serial && `serial ${lens.serial.value}`,
     lens.focalLengthMm && `${figure(lens.focalLengthMm.value, 2)} mm`,
-    stop && `${stop.kind === 'T' ? 'T' : stop.kind === 'f' ? 'f/' : 'stop '}${figure(stop.number, 2)}`,
-    lens.focusDistanceM && `focus ${metres(lens.focusDistanceM.value)}`,
+    stop && stopText(stop, lens.stop),
+    lens.focusDistanceM && `focus ${asWritten(metres(lens.focusDistanceM.value), lens.focusDistanceM)}`,
     lens.filters?.value.text,
     exposure.ei && `EI ${exposure.ei.value}`,
     exposure.whiteBalanceK && `${exposure.whiteBalanceK.value} K`,
-    exposure.shutterDeg && `shutter ${figure(exposure.shutterDeg.value, 2)}°`,
+    exposure.shutterDeg && `shutter ${asWritten(`${figure(exposure.shutterDeg.value, 2)}°`, exposure.shutterDeg)}`,
     rate && `${rateName(rate)} fps`,
     sensorRate && `sensor ${rateName(sensorRate)} fps`,
-    position.heightM && `height ${metres(position.heightM.value)}`,
+    position.heightM && `height ${asWritten(metres(position.heightM.value), position.heightM)}`,
     position.tiltDeg && `tilt ${figure(position.tiltDeg.value, 2)}°`,
     position.rollDeg && `roll ${figure(position.rollDeg.value, 2)}°`,
   ];
   return parts.filter((part) => part !== undefined && part !== '').join(', ');
+}
+
+function stopText({ kind, number }: Stop, written: Chosen<Stop> | undefined): string {
+  const text = stopAsWritten(`${kind === 'T' ? 'T' : kind === 'f' ? 'f/' : ''}${figure(number, 2)}`, written);
+  return /^\d/u.test(text) ? `stop ${text}` : text;
 }
 
 /** What is seen of a difference, and how to set the camera as it was for the lead. */
@@ -232,7 +240,7 @@ const DIFFERENCES: Readonly<Record<DifferenceCode, SeenAndSet>> = {
   'position-differs': ['near things shift against far ones, which no reframing puts right', (to, what) => `move the camera until the ${what} is ${to}`],
 };
 
-function differs({ code, passes, severity, what, leadText, passText, by, where, cost }: Difference): Wording {
+function differs({ code, passes, severity, what, leadText, passText, by, where, cost, worst }: Difference): Wording {
   const [seen, setTo] = DIFFERENCES[code];
   const how = setTo(leadText, what);
   const lead = clipName(passes.lead);
@@ -244,7 +252,7 @@ function differs({ code, passes, severity, what, leadText, passText, by, where, 
     note: `Nothing to shoot: tell the compositor of it.`,
   };
   return {
-    consequence: `${capital(what)} of ${pass} is ${passText}, of the lead ${lead} ${leadText}${more === '' ? '' : ` (${more})`}: ${seen}.${cost === '' ? '' : ` ${cost}`}`,
+    consequence: `${capital(what)} of ${pass} is ${passText}, of the lead ${lead} ${leadText}${more === '' ? '' : ` (${more})`}: ${seen}${worst === undefined ? '' : `, ${worst}`}.${cost === '' ? '' : ` ${cost}`}`,
     remedy: remedies[severity],
   };
 }
@@ -265,12 +273,18 @@ function capital(text: string): string {
   return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }
 
-function missingLead({ slate, camera, shot, subject }: Extract<Fault, { code: 'missing-lead-pass' }>): Wording {
+function missingLead({ slate, camera, shot, subject, belongs }: Extract<Fault, { code: 'missing-lead-pass' }>): Wording {
   const setUp = camera === '' ? slate : `${slate} on camera ${camera}`;
   if (shot !== '') {
     return {
       consequence: `Shot ${shot} needs a take of ${setUp} that is not here: there is nothing to lay its passes under.`,
       remedy: `Bring in the media of ${setUp} for shot ${shot}, or correct slate and take in the shot list.`,
+    };
+  }
+  if (belongs !== undefined) {
+    return {
+      consequence: `${setUp} has no lead pass, and very likely needs none: ${clipName(belongs.clip)} may be the ${roleName(belongs.role)} of ${slateName(belongs.lead)} under a wrong slate.`,
+      remedy: `${lookFirst(belongs)} If it is a set-up of its own, shoot the lead pass of ${setUp} before the set is struck.`,
     };
   }
   const waiting = subject.length === 0 ? '' : `; ${listed(subject.map(clipName))} ${subject.length === 1 ? 'has' : 'have'} no lead to go with`;
@@ -280,23 +294,49 @@ function missingLead({ slate, camera, shot, subject }: Extract<Fault, { code: 'm
   };
 }
 
+/** The clip under a wrong slate comes before any shooting, with the entry that settles it. */
+export function lookFirst({ clip, lead, role }: Belonging): string {
+  const entry = `- {kind: confirm, lead: ${fileName(lead)}, clip: ${fileName(clip)}, role: ${role}, who: YOUR NAME, why: wrong slate}`;
+  return `First look at ${clipName(clip)}: if it is the ${roleName(role)} of ${slateName(lead)} nothing has to be shot; say so in corrections.yaml: ${entry}.`;
+}
+
+function slateName(lead: Clip): string {
+  return lead.slate === undefined ? clipName(lead) : `${lead.slate.prefix}${lead.slate.scene}${lead.slate.setUp}`;
+}
+
+function fileName({ file }: Clip): string {
+  return file.slice(file.lastIndexOf('/') + 1);
+}
+
 const LOST: Readonly<Record<MissingPass['code'], string>> = {
   'missing-swapped-pass': 'the second role cannot be put into the shot',
   'missing-clean-plate': 'there is nothing to put behind either role where the split, a shadow or a rig must go',
   'missing-reference': 'light and surface have to be guessed',
 };
 
-function missingPass({ code, set, lead, what, severity, unread }: MissingPass): Wording {
+function missingPass({ code, set, lead, what, severity, unread, minCleanFrames, role, proposed, belongs }: MissingPass): Wording {
   const forWhom = lead === undefined ? set.slate : `${set.slate} (${clipName(lead)})`;
   const setUp = lead === undefined ? '' : setUpText(lead);
-  const length = lead === undefined || code === 'missing-reference' || code === 'missing-clean-plate' ? '' : runningTime(lead);
+  const length = lead === undefined || code === 'missing-reference' ? '' : code === 'missing-clean-plate' ? cleanLength(set, lead, minCleanFrames) : runningTime(lead);
   const how = [setUp, length].filter((part) => part !== '').join('; ');
   const shoot = `${what} for ${forWhom}${how === '' ? '' : ` as the lead was shot: ${how}`}`;
   const consequence = `There is no ${what} for ${forWhom}: ${LOST[code]}.`;
+  if (proposed !== undefined && lead !== undefined) {
+    return { consequence, remedy: `${lookFirst({ clip: proposed, lead, role })} If it is not, shoot the ${shoot}. Strike nothing before.` };
+  }
+  if (belongs !== undefined) return { consequence, remedy: `${lookFirst(belongs)} If it is a set-up of its own, shoot the ${shoot}. Strike nothing before.` };
   if (severity !== 'stop') return { consequence, remedy: `If ${lead === undefined ? 'the set' : clipName(lead)} may be used, shoot the ${shoot}.` };
   if (unread.length === 0) return { consequence, remedy: `Shoot the ${shoot}. Strike nothing before.` };
   const copy = `Copy ${listed(unread.map(clipName))} again from the card first`;
   return { consequence, remedy: `${copy}; if nothing more can be read then, shoot the ${shoot}. Strike nothing before.` };
+}
+
+/** Held over the shot, a plate of a locked-off camera need not run as long; under a moving one it must. */
+function cleanLength({ method }: PlateSet, lead: Clip, minCleanFrames: number): string {
+  if (method.movingCamera) return runningTime(lead);
+  const { frames, rate } = lead;
+  const seconds = rate === undefined ? '' : ` (${figure(minCleanFrames / rateAsNumber(rate), 1)} s)`;
+  return `at least ${minCleanFrames} frames${seconds}${frames === undefined || frames <= minCleanFrames ? '' : `, better as long as the lead, ${frames} frames`}`;
 }
 
 function runningTime({ frames, rate }: Clip): string {
@@ -333,8 +373,15 @@ function shortPass({ code, clip, lead, coverage, cutFrames, handleFrames }: Shor
     remedy:
       role === 'lead'
         ? `Shorten the cut or its handles in the shot list (${needed.from}), or shoot again and roll longer.`
-        : `Shoot the ${roleName(role)} again over ${framesText(pullRange(needed.cut, needed.handles))} of the lead, or keep the cut within ${framesText(overlap(coverage.available, needed.cut) ?? coverage.available)}.`,
+        : cutFrames === 0
+          ? `Accept a ${code === 'short-head' ? 'head' : 'tail'} handle of ${heldHandle(code, coverage)} (shot list), or shoot the ${roleName(role)} again over ${framesText(pullRange(needed.cut, needed.handles))} of the lead.`
+          : `Shoot the ${roleName(role)} again over ${framesText(pullRange(needed.cut, needed.handles))} of the lead, or keep the cut within ${framesText(overlap(coverage.available, needed.cut) ?? coverage.available)}.`,
   };
+}
+
+/** Handle frames that are there at this end; the missing ones are counted in the coverage. */
+function heldHandle(code: ShortPass['code'], { needed, missingHeadHandle, missingTailHandle }: ShortPass['coverage']): number {
+  return code === 'short-head' ? needed.handles.head - missingHeadHandle : needed.handles.tail - missingTailHandle;
 }
 
 function shortCleanPlate({ clip, measured, allowed, passes, needed }: Extract<Fault, { code: 'clean-plate-short' }>): Wording {

@@ -13,6 +13,8 @@ export interface Cost {
   readonly decided?: Decision;
   /** Sentences for the consequence; "" when there is nothing to say. */
   readonly words: string;
+  /** Where in the frame it shows most: "worst in the corners"; absent when nobody can tell. */
+  readonly worst?: string;
   readonly evidence: readonly string[];
 }
 
@@ -71,6 +73,13 @@ export function placesText({ centrePx, edgePx, cornerPx }: PlacePx, optics: Pair
   const places = [[centrePx, 'in the middle'], [edgePx, 'at the edge'], [cornerPx, 'in the corner']] as const;
   const said = places.filter(([px]) => px >= 0.05).map(([px, where]) => `${pxText(px)} ${where}`);
   return `${said.length < 2 ? said.join('') : `${said.slice(0, -1).join(', ')} and ${said.at(-1) ?? ''}`} of ${plateText(optics)}`;
+}
+
+/** Where in the frame it shows most. */
+export function worstPlace({ centrePx, edgePx, cornerPx, worstPx }: PlacePx): string {
+  if (centrePx > 0.9 * worstPx) return 'as much all over the frame';
+  if (cornerPx > 1.05 * edgePx) return 'worst in the corners';
+  return edgePx > 1.05 * cornerPx ? 'worst at the left and right edge' : 'worst at the edges';
 }
 
 /** "a 4096 px plate". */

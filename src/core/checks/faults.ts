@@ -27,6 +27,8 @@ export interface Difference extends Raised {
   readonly by: string;
   /** What it costs in px or stops, in sentences; "" when that is not known. */
   readonly cost: string;
+  /** Where in the frame it shows most; absent when nobody can tell. */
+  readonly worst?: string;
   /** Where along the take, "" when it holds throughout. */
   readonly where: string;
 }
@@ -37,10 +39,23 @@ export interface MissingPass extends Raised {
   readonly role: Role;
   readonly set: PlateSet;
   readonly lead?: Clip;
+  /** Of a set without a lead: a clip of it seems to belong elsewhere. */
+  readonly belongs?: Belonging;
   /** What to photograph, in words: "reference (grey ball and chrome ball)". */
   readonly what: string;
+  /** Frames that are enough of a locked-off clean plate. */
+  readonly minCleanFrames: number;
+  /** A clip of another slate that may be it, and what it would be; nothing is shot before somebody has looked. */
+  readonly proposed?: Clip;
   /** Clips of the set that may be it but cannot be judged. */
   readonly unread: readonly Clip[];
+}
+
+/** A clip under a wrong slate, as it seems: the lead it may belong to. */
+export interface Belonging {
+  readonly clip: Clip;
+  readonly lead: Clip;
+  readonly role: Role;
 }
 
 /** A pass that leaves frames of a needed range uncovered. `role` is `lead` for the lead itself. */
@@ -65,7 +80,7 @@ export type Fault =
   | (Raised & { readonly code: 'no-timecode' | 'unknown-slate'; readonly clip: Clip })
   | (Raised & { readonly code: 'sources-disagree'; readonly clip: Clip; readonly disagreement: Disagreement })
   | (Raised & { readonly code: 'duplicate-clip'; readonly first: Clip; readonly second: Clip })
-  | (Raised & { readonly code: 'missing-lead-pass'; readonly slate: string; readonly camera: string; readonly shot: string })
+  | (Raised & { readonly code: 'missing-lead-pass'; readonly slate: string; readonly camera: string; readonly shot: string; readonly belongs?: Belonging })
   | (Raised & { readonly code: 'unmatched-pass'; readonly clip: Clip | undefined; readonly why: string; readonly needed: boolean })
   | (Raised & { readonly code: 'ambiguous-match'; readonly lead: Clip; readonly chosen: Clip; readonly runnerUp: Clip; readonly role: Role })
   | (Raised & { readonly code: 'proposed-match'; readonly lead: Clip; readonly clip: Clip; readonly proposal: ProposedMatch })

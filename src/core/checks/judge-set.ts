@@ -3,7 +3,7 @@ import { namesLead } from '../coverage/shot-of-lead.ts';
 import type { Clip } from '../material/clip.ts';
 import type { Finding, FindingCode, FindingGroup } from '../material/finding.ts';
 import { FINDING_CODES } from '../material/finding.ts';
-import type { MatchedSet } from '../material/plate-set.ts';
+import type { MatchedSet, PlateSet } from '../material/plate-set.ts';
 import type { ShotRow } from '../material/shot-list.ts';
 import { checkCamera } from './camera.ts';
 import type { CheckRules, DayAround } from './check-rules.ts';
@@ -12,6 +12,7 @@ import type { Counting } from './counting.ts';
 import { countingOf, weighClips, weighLead, weighReading } from './counting.ts';
 import { checkGaps, checkLeadCovers, checkPassCovers, checkSync, checkSyncAgrees, sharesCut } from './coverage.ts';
 import { findDuplicates, raiseDuplicate } from './duplicates.ts';
+import type { Belonging } from './faults.ts';
 import type { JudgedSet } from './judged.ts';
 import type { LeadCase } from './lead-case.ts';
 import { clipsOf, coverageOf, joinedClips, layOutCases, ratesDiffer } from './lead-case.ts';
@@ -83,7 +84,7 @@ function checkCase(matched: MatchedSet, one: LeadCase, counting: Counting, { cli
     ...problems.map((problem) => checkShotRow(problem, lead)),
     ...own.flatMap((coverage) => checkLeadCovers(lead, coverage)),
     ...checkShowRate(lead, rules.baseRate),
-    ...checkLeadHasPasses(matched, match, lead, counting.setLacks),
+    ...checkLeadHasPasses(matched, match, lead, counting.setLacks, { clipOf, minCleanFrames: rules.minCleanFrames }),
     ...checkReferenceCount(matched, match, lead),
     ...checkOnRecord(passes.map((pass) => pass.passes), rules.notOnRecord ?? 'warn'),
     ...passes.flatMap(({ passes: pair, coverage }) => checkPass(pair, coverage.filter(({ needed }) => heldByLead.has(needed)), rules)),
@@ -113,14 +114,24 @@ function checkWhole(
   day: DayAround,
   rules: CheckRules,
 ): readonly Finding[] {
+  const belongs = strayOf(matched.set, day);
   const guessable = clipsOf(matched, cases).filter(({ id }) => counting.clips.has(id));
   return [
-    ...checkLeadPass(matched),
-    ...(cases.length === 0 ? checkSetHasPasses(matched, counting.setLacks) : shotsWithoutLead(cases, shots)),
+    ...checkLeadPass(matched, belongs),
+    ...(cases.length === 0 ? checkSetHasPasses(matched, counting.setLacks, rules.minCleanFrames, belongs) : shotsWithoutLead(cases, shots)),
     ...checkProposals(matched, day.clipOf).map((finding) => weighClips(finding, counting)),
     ...checkLeftOver(matched, rules.ambiguityMargin, day),
     ...checkGuessedRoles(guessable),
   ];
+}
+
+/** The first clip of a set that matching proposes for the lead of another. */
+function strayOf({ clips }: PlateSet, { belongsTo }: DayAround): Belonging | undefined {
+  for (const clip of clips) {
+    const found = belongsTo?.(clip.id);
+    if (found !== undefined) return { clip, ...found };
+  }
+  return undefined;
 }
 
 function shotsWithoutLead(cases: readonly LeadCase[], shots: readonly ShotRow[]): readonly Finding[] {

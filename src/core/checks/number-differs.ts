@@ -2,6 +2,7 @@ import type { Finding } from '../material/finding.ts';
 import type { Tolerance } from '../material/tolerance.ts';
 import type { Apart, ChangingValue } from './along-take.ts';
 import { comparePasses } from './along-take.ts';
+import { asWritten } from './as-written.ts';
 import type { Cost, Decision } from './cost.ts';
 import { figure } from './evidence.ts';
 import type { MatchedPasses } from './passes.ts';
@@ -19,6 +20,8 @@ export interface SharedNumber extends ChangingValue {
   /** Decimals of the measured figure. */
   readonly decimals: number;
   readonly text: (value: number) => string;
+  /** How the text gives way to what the crew wrote; `asWritten` unless said otherwise. */
+  readonly written?: typeof asWritten;
   /** "1 stop darker"; `difference` is the rounded figure. */
   /** What it costs in the picture; what that decides counts for more than the tolerance in the number's own unit. */
   readonly cost?: (optics: PairOptics, apart: Apart, byTolerance: Decision) => Cost;
@@ -40,14 +43,16 @@ export function checkNumber(passes: MatchedPasses, number: SharedNumber, toleran
   const cost = number.cost?.(optics(), apart, byTolerance) ?? NO_COST;
   const { severity, measured, allowed } = cost.decided ?? byTolerance;
   if (severity === undefined) return [];
+  const written = number.written ?? asWritten;
   return raiseDifference(passes, number.code, {
     severity,
     measured,
     allowed,
     cost: cost.words,
+    ...(cost.worst === undefined ? {} : { worst: cost.worst }),
     what: number.what,
-    leadText: number.text(apart.lead),
-    passText: number.text(apart.pass),
+    leadText: written(number.text(apart.lead), apart.written?.lead),
+    passText: written(number.text(apart.pass), apart.written?.pass),
     by: number.by?.(apart.lead, apart.pass, difference) ?? '',
     where: apart.where,
     evidence: [...apart.evidence(), ...cost.evidence],

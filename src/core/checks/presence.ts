@@ -5,7 +5,7 @@ import type { Method } from '../material/method.ts';
 import type { LeadMatch, MatchedSet } from '../material/plate-set.ts';
 import type { ShotRow } from '../material/shot-list.ts';
 import type { ClipOf } from './check-rules.ts';
-import type { MissingPass } from './faults.ts';
+import type { Belonging, MissingPass } from './faults.ts';
 import { listed, roleName } from './passes.ts';
 import { raise } from './raise.ts';
 
@@ -33,7 +33,7 @@ function isFilled(role: Role, there: ReadonlySet<Role>, method: Method): boolean
 }
 
 /** No lead pass at all: every other pass of the set then waits for it. */
-export function checkLeadPass({ set, matches }: MatchedSet): readonly Finding[] {
+export function checkLeadPass({ set, matches }: MatchedSet, belongs?: Belonging): readonly Finding[] {
   if (matches.length > 0 || !set.method.required.includes('lead') || isUnnamed({ set, matches })) return [];
   const waiting = set.clips.filter(({ usable }) => usable);
   return [
@@ -44,6 +44,7 @@ export function checkLeadPass({ set, matches }: MatchedSet): readonly Finding[] 
       slate: set.slate,
       camera: set.camera,
       shot: '',
+      ...(belongs === undefined ? {} : { belongs }),
       measured: { value: 'none', unit: '' },
       allowed: { value: 'one lead pass', unit: '' },
       evidence: [`method ${set.method.name}: ${set.methodFrom}`],
@@ -70,22 +71,30 @@ export function checkShotHasLead(row: ShotRow, severity: Severity): Finding {
  * Passes that a lead lacks. Required ones are a `stop` when nothing in the set fills the role, or when the lead is the take the
  * crew chose; a lead among several of which nobody chose one is a `warn`, since another may be used.
  */
-export function checkLeadHasPasses(matched: MatchedSet, match: LeadMatch, lead: Clip, setLacks: readonly Role[]): readonly Finding[] {
+export function checkLeadHasPasses(matched: MatchedSet, match: LeadMatch, lead: Clip, setLacks: readonly Role[], { clipOf, minCleanFrames }: MissingAround): readonly Finding[] {
   const { method } = matched.set;
   const there = new Set(passesOf(match).map(({ role }) => role));
   const lacks = [...method.required, ...method.wanted].filter((role) => role !== 'lead' && !isFilled(role, there, method));
   const chosen = lead.circled === true || matched.matches.length === 1;
   return distinctCodes(lacks).map((role) => {
     const required = method.required.includes(role) && (chosen || setLacks.includes(role));
-    return raiseMissing(matched, lead, role, required ? 'stop' : 'warn');
+    const proposed = matched.proposed.find((one) => one.lead === lead.id && one.role === role);
+    const clip = proposed === undefined ? undefined : clipOf(proposed.clip);
+    return raiseMissing(matched, role, required ? 'stop' : 'warn', { lead, minCleanFrames, ...(clip === undefined ? {} : { proposed: clip }) });
   });
 }
 
+/** What a missing pass must know of the day around it. */
+interface MissingAround {
+  readonly clipOf: ClipOf;
+  readonly minCleanFrames: number;
+}
+
 /** Passes that a set without any lead lacks besides the lead. */
-export function checkSetHasPasses(matched: MatchedSet, setLacks: readonly Role[]): readonly Finding[] {
+export function checkSetHasPasses(matched: MatchedSet, setLacks: readonly Role[], minCleanFrames: number, belongs?: Belonging): readonly Finding[] {
   const { required } = matched.set.method;
   const lacks = setLacks.filter((role) => role !== 'lead');
-  return distinctCodes(lacks).map((role) => raiseMissing(matched, undefined, role, required.includes(role) ? 'stop' : 'warn'));
+  return distinctCodes(lacks).map((role) => raiseMissing(matched, role, required.includes(role) ? 'stop' : 'warn', { minCleanFrames, ...(belongs === undefined ? {} : { belongs }) }));
 }
 
 const MISSING: Readonly<Partial<Record<Role, MissingPass['code']>>> = {
@@ -101,7 +110,8 @@ function distinctCodes(roles: readonly Role[]): readonly Role[] {
   return roles.filter((_role, place) => codes[place] !== undefined && codes.indexOf(codes[place]) === place);
 }
 
-function raiseMissing({ set }: MatchedSet, lead: Clip | undefined, role: Role, severity: Severity): Finding {
+function raiseMissing({ set }: MatchedSet, role: Role, severity: Severity, known: Pick<MissingPass, 'lead' | 'minCleanFrames' | 'proposed' | 'belongs'>): Finding {
+  const { lead } = known;
   const what = role === 'reference' && set.method.references.length > 0 ? `reference (${listed(set.method.references)})` : roleName(role);
   return raise({
     code: MISSING[role] ?? 'missing-reference',
@@ -110,7 +120,7 @@ function raiseMissing({ set }: MatchedSet, lead: Clip | undefined, role: Role, s
     unread: set.clips.filter((clip) => !clip.usable && (clip.role === role || clip.role === 'unknown')),
     role,
     set,
-    ...(lead === undefined ? {} : { lead }),
+    ...known,
     what,
     measured: { value: 'none', unit: '' },
     allowed: { value: `one ${what}`, unit: '' },
@@ -133,6 +143,7 @@ export function checkReferenceCount({ set }: MatchedSet, match: LeadMatch, lead:
       set,
       lead,
       what,
+      minCleanFrames: 0,
       unread: [],
       measured: { value: `${there} of ${asked}`, unit: '' },
       allowed: { value: `${asked}`, unit: '' },

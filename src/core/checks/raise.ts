@@ -32,6 +32,7 @@ export interface FoundDifference {
   readonly by?: string;
   readonly where?: string;
   readonly cost?: string;
+  readonly worst?: string;
   readonly evidence: readonly string[];
 }
 

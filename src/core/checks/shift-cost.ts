@@ -5,7 +5,7 @@ import type { ReframingLoss } from '../optics/reframing-loss.ts';
 import { rollLoss, tiltLoss, zoomLoss } from '../optics/reframing-loss.ts';
 import type { Apart } from './along-take.ts';
 import type { Cost } from './cost.ts';
-import { assumed, byPx, placesText, pxText, untold, whyNoCost } from './cost.ts';
+import { assumed, byPx, placesText, pxText, untold, whyNoCost, worstPlace } from './cost.ts';
 import { figure } from './evidence.ts';
 import type { PairOptics } from './pair-optics.ts';
 import { isAbove, severityBeyond } from './severity.ts';
@@ -21,6 +21,7 @@ export function shiftCost(of: Shifted, instead: string): (optics: PairOptics, ap
     const px = cost.filmed.worstPx;
     return {
       decided: byPx(severityBeyond(px, limits.shiftPx), px, limits.shiftPx.warn),
+      worst: worstPlace(cost.filmed),
       words: `That is ${placesText(cost.filmed, optics)}; ${undoText(of, px, cost.keystonePx, apart, optics)}.`,
       evidence: assumed([...cost.assumptions, ...(cost.needsSensor ? plate.assumptions : [])]),
     };

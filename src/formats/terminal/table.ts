@@ -12,6 +12,8 @@ import { displayWidth, pad, wrap } from './wrap.ts';
 export interface TableOptions {
   readonly width: number;
   readonly colour: boolean;
+  /** Everything of every finding: all its sentences, its clips, its evidence. */
+  readonly verbose?: boolean;
 }
 
 const CAUTION =
@@ -19,7 +21,7 @@ const CAUTION =
 
 /** The day for a terminal: one row a set, worst first; then every finding that stops or warns with its remedy; then what is in no set; then totals. */
 export function formatDayTable(day: JudgedDay, options: TableOptions): string {
-  const page: Page = { width: Math.max(32, options.width), ink: inks(options.colour) };
+  const page: Page = { width: Math.max(32, options.width), ink: inks(options.colour), verbose: options.verbose === true };
   const sets = worstFirst(day.sets);
   const blocks = [
     unusedRowsWords(day).flatMap((words) => wrap(words, page.width)),
@@ -46,6 +48,7 @@ export function notJudgedLines({ sets, clips, unplaced, findings }: JudgedDay): 
 }
 
 interface Page {
+  readonly verbose: boolean;
   readonly width: number;
   readonly ink: Ink;
 }
@@ -116,8 +119,8 @@ function plain(text: string): string {
   return text;
 }
 
-/** The findings a person must act on, under their set's name; notes stay in the report and on the sheet. */
-function findingLines(title: string, findings: readonly Finding[], { width, ink }: Page): readonly string[] {
+/** The findings a person must act on, under their set's name: what, one sentence of what follows, what to do. Notes stay in the report and on the sheet. */
+function findingLines(title: string, findings: readonly Finding[], { width, ink, verbose }: Page): readonly string[] {
   const told = sortFindings(findings).filter(({ severity }) => severity !== 'note');
   if (told.length === 0) return [];
   const lines = [ink.strong(visibleText(title))];
@@ -126,10 +129,16 @@ function findingLines(title: string, findings: readonly Finding[], { width, ink 
     const measured = measuredWords(finding);
     const [first, ...rest] = wrap(`${finding.code}${measured === '' ? '' : `: ${visibleText(measured)}`}`, width - 8);
     lines.push(`  ${mark}  ${ink.strong(first ?? '')}`, ...rest.map((line) => `        ${line}`));
-    if (finding.subject.length > 0) lines.push(...indented(visibleText(finding.subject.join(', ')), width).map(ink.faint));
-    lines.push(...indented(visibleText(finding.consequence), width), ...hanging('→ ', visibleText(finding.remedy), width));
+    if (verbose && finding.subject.length > 0) lines.push(...indented(visibleText(finding.subject.join(', ')), width).map(ink.faint));
+    lines.push(...indented(visibleText(verbose ? finding.consequence : firstSentence(finding.consequence)), width), ...hanging('→ ', visibleText(finding.remedy), width));
+    if (verbose) lines.push(...finding.evidence.flatMap((words) => hanging('· ', visibleText(words), width)).map(ink.faint));
   }
   return lines;
+}
+
+/** A sentence ends with a stop before a space and a capital: "T2.8" and "0.5 px" do not end one. */
+function firstSentence(text: string): string {
+  return /^.*?[.!?](?= \p{Lu}|$)/u.exec(text)?.[0] ?? text;
 }
 
 function unplacedLines({ unplaced }: JudgedDay, { width, ink }: Page): readonly string[] {

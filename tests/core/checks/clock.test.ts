@@ -165,7 +165,8 @@ describe('where a finding of the clock goes', () => {
     const own = makeSet({ clips: [recorded(1, '10:00:00:00', 240), recorded(2, '10:00:01:00', 240, { role: 'swapped' }), recorded(3, '10:05:00:00', 240, { role: 'clean' })] });
     const strange = makeSet({ id: '31A-A', clips: [other(4, '10:05:01:00')] });
     const day = checkDay(makeMatchedDay([own, strange]), checkRules());
-    expect(day.sets[0]?.findings.map(({ code }) => code)).toEqual(['timecode-overlap']);
+    // The clips of these tests say nothing of their lens, which the set says as well.
+    expect(day.sets[0]?.findings.map(({ code }) => code).filter((code) => code !== 'not-on-record')).toEqual(['timecode-overlap']);
     expect(day.findings.map(({ code, subject }) => [code, subject])).toEqual([['timecode-overlap', ['A003C003.mov', 'A003C004.mov']]]);
   });
 });

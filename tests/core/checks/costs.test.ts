@@ -55,7 +55,7 @@ describe('another focal length', () => {
     // edge 2048 · 0.5 / 35 = 29.26, corner 2315.34 · 0.5 / 35 = 33.08
     const found = only({ lens: { focalLengthMm: chosen(35.5) } });
     expect(found).toMatchObject({ code: 'focal-length-differs', severity: 'warn', measured: { value: 33.08, unit: 'px' }, allowed: { value: 2, unit: 'px' } });
-    expect(found.consequence).toContain('is 35.5 mm, of the lead A 35 mm (everything is 1.429 % larger in the frame): the set does not meet along the split. ' +
+    expect(found.consequence).toContain('is 35.5 mm, of the lead A 35 mm (everything is 1.429 % larger in the frame): the set does not meet along the split, worst in the corners. ' +
       'That is 29 px at the edge and 33 px in the corner of a 4096 px plate; a warp can undo it (a scale).');
     // It does not rest on the size of the sensor.
     expect(found.evidence.join()).not.toContain('assumed');
