@@ -32,6 +32,7 @@ export function checkDay(matched: MatchedDay, rules: CheckRules, pictures: reado
     marksFor: rowsOfClips(marks),
     ...(moves === undefined ? {} : { movesOf: (clip) => moves.filter((tie) => tie.clip === clip.id) }),
     ...(pictures.length === 0 ? {} : { picturesOf: (lead: ClipId) => picturesByLead.get(lead) }),
+    belongsTo: belongings(matched, byId),
     twins: new Set(duplicates.flatMap(({ first, second }) => [first.id, second.id])),
     correctionsFor: correctionFinder(rules.corrections, correctionsUsed),
   };
@@ -47,8 +48,22 @@ export function checkDay(matched: MatchedDay, rules: CheckRules, pictures: reado
       ...checkAcrossSets(matched, duplicates),
       ...checkShots(matched, sets),
     ]),
+    ...(matched.grouped.unusedRows === undefined ? {} : { unusedRows: matched.grouped.unusedRows }),
     ...(cutRest === undefined ? {} : { cutRest }),
   };
+}
+
+/** Which lead of another set each proposed clip may belong to. */
+function belongings({ sets }: MatchedDay, byId: ReadonlyMap<ClipId, Clip>): NonNullable<DayAround['belongsTo']> {
+  const found = new Map(
+    sets.flatMap(({ set, proposed }) =>
+      proposed.flatMap(({ lead: id, clip, role }) => {
+        const lead = byId.get(id);
+        return lead === undefined || set.clips.some((own) => own.id === clip) ? [] : [[clip, { lead, role }] as const];
+      }),
+    ),
+  );
+  return (clip) => found.get(clip);
 }
 
 /** A clip in no set: what is wrong with its reading, and that nobody knows where it belongs. An ordinary shot belongs nowhere. */
