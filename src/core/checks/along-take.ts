@@ -19,6 +19,8 @@ export interface Apart {
   readonly difference: number;
   readonly lead: number;
   readonly pass: number;
+  /** What was written, where one value stands for the whole take. */
+  readonly written?: { readonly lead?: Chosen<number>; readonly pass?: Chosen<number> };
   /** "at frame 12 of the lead (counted from 0)"; "" when one value stands for the whole take. */
   readonly where: string;
   /** That frame of the lead and its partner in the pass, each counted from its clip's first; absent when one value stands for the whole take. */
@@ -50,15 +52,16 @@ function compareStarts({ lead, pass }: MatchedPasses, value: ChangingValue): Apa
     difference,
     lead: a.number,
     pass: b.number,
+    written: { ...(a.chosen === undefined ? {} : { lead: a.chosen }), ...(b.chosen === undefined ? {} : { pass: b.chosen }) },
     where: changes ? 'at the first frame' : '',
     evidence: () => [a.evidence(), b.evidence(), ...(changes ? [partly] : [])],
   };
 }
 
 /** The value at the first frame: as chosen among the sources, else the first that is on record along the take. */
-function startOf(clip: Clip, { what, start, track }: ChangingValue): { number: number; evidence: () => string } | undefined {
+function startOf(clip: Clip, { what, start, track }: ChangingValue): { number: number; chosen?: Chosen<number>; evidence: () => string } | undefined {
   const chosen = start(clip);
-  if (chosen !== undefined) return { number: chosen.value, evidence: () => readAt(clip, what, chosen) };
+  if (chosen !== undefined) return { number: chosen.value, chosen, evidence: () => readAt(clip, what, chosen) };
   const along = trackOf(clip, track);
   const first = along?.values.find((value) => !Number.isNaN(value));
   if (along === undefined || first === undefined) return undefined;

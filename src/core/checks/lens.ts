@@ -5,6 +5,7 @@ import type { Filters, Stop } from '../material/statement.ts';
 import type { Tolerances } from '../material/tolerance.ts';
 import { exactStop, stopDifference, stopsOfDensity } from '../optics/exposure.ts';
 import { trackOf } from './along-take.ts';
+import { stopAsWritten } from './as-written.ts';
 import type { Cost, Decision } from './cost.ts';
 import { figure, isPossible, metres, readAt } from './evidence.ts';
 import { allFilters, densityOf, otherFilters } from './filters.ts';
@@ -103,6 +104,7 @@ const STOP: SharedNumber = {
   unit: 'stops',
   decimals: 3,
   text: (number) => `${figure(number, 2)}`,
+  written: stopAsWritten,
   by: (a, b, stops) => `${figure(stops, 2)} stop ${b > a ? 'darker, with more in focus' : 'brighter, with less in focus'}`,
   cost: irisCost('unknown'),
   nominalStops: true,
