@@ -129,6 +129,33 @@ describe('from the cut to the vendor and back', () => {
     expect(receipt.shots.map(({ shot, result }) => [shot, result])).toEqual([['SMR_027_0100', 'not whole'], ['SMR_031_0020', 'whole']]);
   });
 
+  it('loses no event of a cut in silence: a bad line, a clip that is not here, each with an earlier package and without', () => {
+    const good = text('cut_v1.edl');
+    const [first = ''] = good.split('\r\n').filter((line) => line.startsWith('001'));
+    writeFileSync(join(folder, 'cut_line.edl'), good.replace(first, first.replace('14:22:02:00', '14:22:02')));
+    writeFileSync(join(folder, 'cut_clip.edl'), good.replaceAll('A003C001', 'A009C001'));
+    for (const [cut, reason] of [['cut_line.edl', 'found "14:22:02" where a timecode belongs'], ['cut_clip.edl', 'expected a clip that is here']] as const) {
+      for (const before of [['--previous', 'vendor/t1'], []]) {
+        const made = gemel('turnover', 'show.yaml', '--cut', cut, '--out', `doubt/${cut}-${before.length}/t9`, '--all', ...before);
+        expect(made.code).toBe(1);
+        expect(made.out).toMatch(/Left out:\nSMR_027_0100 {2}in doubt/);
+        expect(made.out).toContain(reason);
+        expect(made.out).not.toContain('dropped');
+        const place = ['doubt', `${cut}-${before.length}`, 't9'];
+        for (const file of ['count-sheet.csv', 'changes.csv', 'turnover.json']) expect(text(...place, file)).toMatch(/SMR_027_0100[^]*line \d+/);
+        expect(turnoverFile.parse(JSON.parse(text(...place, 'turnover.json'))).dropped).toEqual([]);
+      }
+    }
+  });
+
+  it('receives no folder that is no package, and writes nothing beside it', () => {
+    const before = readdirSync(folder).toSorted();
+    const received = gemel('receive', 'media');
+    expect(received.code).toBe(2);
+    expect(received.err).toContain('no gemel package here (expected turnover.json and a folder ascmhl');
+    expect(readdirSync(folder).toSorted()).toEqual(before);
+  });
+
   it('never changes a package that is there, and writes nothing in a dry run', () => {
     const again = gemel('turnover', 'show.yaml', '--cut', 'cut_v1.edl', '--out', 'vendor/t1');
     expect(again.code).toBe(2);

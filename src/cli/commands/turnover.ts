@@ -87,7 +87,7 @@ function tableOf({ plan }: TurnoverOutcome): string {
 }
 
 function madeLines({ folder, seal, plan, shots }: TurnoverOutcome): string {
-  if (folder === undefined) return `\nNothing to package: ${plan.turnover.shots.length === 0 ? 'no shot can be turned over' : 'no shot needs other plates than it has'}.\n`;
+  if (folder === undefined) return `\nNothing to package: ${nothingWords(plan.turnover)}.\n`;
   const pulled = shots.flatMap(({ passes }) => passes).reduce((sum, { pictures }) => sum + (pictures?.count ?? 0), 0);
   const lines = [
     `Package        ${folder}`,
@@ -95,6 +95,11 @@ function madeLines({ folder, seal, plan, shots }: TurnoverOutcome): string {
     ...(seal === undefined ? [] : [`Sealed         ${seal.files} files, ${formatBytes(seal.bytes)}, ${seal.manifest}`]),
   ];
   return `\n${lines.join('\n')}\n`;
+}
+
+function nothingWords({ shots, leftOut }: TurnoverOutcome['plan']['turnover']): string {
+  if (shots.length === 0) return 'no shot can be turned over';
+  return leftOut.some(({ kind }) => kind === 'untied') ? 'no shot that is sure needs other plates than it has' : 'no shot needs other plates than it has';
 }
 
 function hashes(name: string, before: HashFormat[] | undefined): HashFormat[] {

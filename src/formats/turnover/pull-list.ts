@@ -2,6 +2,7 @@ import { parseLabel } from '../../core/timecode/timecode.ts';
 import type { TimecodeFormat } from '../../core/timecode/timecode.ts';
 import type { WrittenEvent } from '../edl/format-edl.ts';
 import { edlReels, formatEdl } from '../edl/format-edl.ts';
+import { syncWords } from '../report/sync-words.ts';
 import { formatCsv } from '../tables/inert-cell.ts';
 import type { ShotFile, ShotPass } from './shot-file.ts';
 
@@ -67,7 +68,7 @@ function pullRow(shot: ShotFile, pass: ShotPass, reel: string): readonly string[
   return [
     shot.shot, pass.role, pass.clip, reel, pass.slate ?? '', numbers === null ? '' : String(numbers.first), numbers === null ? '' : String(numbers.last),
     numbers === null ? '0' : String(numbers.last - numbers.first + 1), source === null ? '' : String(source.first), source === null ? '' : String(source.last),
-    source?.timecodeFirst ?? '', source?.timecodeLast ?? '', pass.rate ?? '', pass.lies, String(pass.sync.offset), `${pass.sync.method}, ${Math.round(pass.sync.confidence * 100)} %`, missing,
+    source?.timecodeFirst ?? '', source?.timecodeLast ?? '', pass.rate ?? '', pass.lies, String(pass.sync.offset), syncWords(pass.sync.method, pass.sync.confidence, pass.lies !== 'in sync'), missing,
     pass.pictures === null ? '0' : String(pass.pictures.count), [pass.retime ?? '', pass.notDelivered ?? ''].filter((part) => part !== '').join('; '),
   ];
 }

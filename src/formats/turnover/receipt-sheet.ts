@@ -11,7 +11,8 @@ export function receiptSheet(receipt: Receipt, paper: Paper): SheetContent {
   const { show, seal } = receipt;
   const name = receipt.package;
   const verdict = { whole: 'yes', look: 'look', 'not whole': 'no' } as const;
-  const printing = fingerprint(JSON.stringify(receipt));
+  const print = fingerprint(JSON.stringify(receipt));
+  const revision = receipt.revision === 0 ? print : `${receipt.revision} (${print})`;
   const sections: readonly Section[] = [
     { heading: 'Shots', blocks: [shotsTable(receipt)] },
     { heading: 'Findings', blocks: findingBlocks(receipt) },
@@ -29,12 +30,12 @@ export function receiptSheet(receipt: Receipt, paper: Paper): SheetContent {
       facts: [
         { label: 'Files', value: `${receipt.files}, ${receipt.bytes} bytes` },
         { label: 'Seal', value: `${seal.verifiedFiles} files agree with their hashes, ${seal.hashedBytes} bytes read, ${seal.generations} ${seal.generations === 1 ? 'generation' : 'generations'}` },
-        { label: 'Printing', value: printing },
+        { label: 'Revision', value: revision },
       ],
       verdict: { verdict: verdict[receipt.result], question: 'Package whole', answer: { whole: 'YES', look: 'LOOK', 'not whole': 'NO' }[receipt.result], reason: reasonOf(receipt) },
     },
     sections,
-    footer: { left: `${name} · receipt ${printing}`, caution: 'This says what arrived. It judges no picture, and clears nothing for safety.' },
+    footer: { left: `${name} · receipt · revision ${revision}`, caution: 'This says what arrived. It judges no picture, and clears nothing for safety.' },
   };
 }
 

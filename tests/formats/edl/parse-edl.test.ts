@@ -196,6 +196,19 @@ describe('a damaged list', () => {
     }));
   });
 
+  it('keeps what can be told of an event that cannot be read: its number, its notes, and a line whose number was spoiled', () => {
+    const notes = '* FROM CLIP NAME: A003C001_27B\n* LOC: 01:00:00:10 RED SMR_027_0010\n* door opens\n';
+    const spoiled = `${good}\n002 A1 V C 12:00:00:20 12:00:02 01:00:00:00 01:00:02:00\n${notes}0O3 A1 V C 00:00:00:00 00:00:01:00 01:00:02:00 01:00:03:00\n004 A1 V C 10:61:00:00 10:00:01:00 01:00:03:00 01:00:04:00\n`;
+    const { unread, skipped, events } = parseEdl(spoiled, at24);
+    expect([events.length, skipped]).toEqual([1, 3]);
+    expect(unread?.map(({ problem, number, clipName, markers, comments }) => [problem.place, number, clipName, markers, comments])).toEqual([
+      ['line 2', '002', 'A003C001_27B', ['SMR_027_0010'], ['door opens']],
+      ['line 6', undefined, undefined, [], []],
+      ['line 7', '004', undefined, [], []],
+    ]);
+    expect(events[0]?.comments).toEqual([]);
+  });
+
   it('of a hundred thousand bad lines is read quickly and told briefly', () => {
     const cut = parseEdl(`${good}\n${'002 A1 V C x x x x\n'.repeat(100_000)}`, at24);
     expect(cut.events).toHaveLength(1);

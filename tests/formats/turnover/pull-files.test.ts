@@ -55,6 +55,13 @@ describe('the files of a shot', () => {
     }
   });
 
+  it('name the same reel in the CSV as in the edit list, pass by pass', () => {
+    const rows: string[][] = parse(formatPullCsv(shot, () => format));
+    const reels = [...(formatPullEdl(shot, () => format) ?? '').matchAll(/^\d{3} +(\S+)/gmu)].map(([, reel]) => reel);
+    expect(reels.length).toBe(shot.passes.length);
+    expect(rows.slice(1).map((row) => row[(rows[0] ?? []).indexOf('reel')])).toEqual(reels);
+  });
+
   it('say for each number which file it is and which label its header carries', () => {
     const pictures = shot.passes[1]?.pictures;
     if (pictures === null || pictures === undefined) throw new Error('no pictures were planned');

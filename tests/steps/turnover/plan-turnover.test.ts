@@ -156,6 +156,17 @@ describe('planning a turnover', () => {
     expect(JSON.stringify(shot?.sheet.content)).toContain('the pull list is the deliverable');
   });
 
+  it('prints its sheet as every other: title, revision, timecode of the last frame, a column for the clean plate', () => {
+    const { heading, sections, footer } = plan([BASE]).shots[0]?.sheet.content ?? {};
+    expect(heading).toMatchObject({ title: 'Plate sheet', facts: expect.arrayContaining([{ label: 'Revision', value: expect.stringMatching(/^1 \(/) }]) });
+    expect(footer?.left).toContain('· revision 1 (');
+    const text = JSON.stringify(sections);
+    expect(text).toContain('01:00:00:00 – 01:00:01:23 (last frame, in)');
+    expect(text).not.toContain('frame after');
+    const table = sections?.find(({ heading: named }) => named === 'Frame numbers')?.blocks[0];
+    expect(table?.kind === 'table' && table.columns.map(({ heading: named }) => named)).toEqual(['Number', 'lead pass', 'swapped pass', 'clean plate, held']);
+  });
+
   it('prints as JSON, the same for the same day', () => {
     expect(formatPlan(plan([BASE]))).toBe(formatPlan(plan([BASE])));
     expect(JSON.parse(formatPlan(plan([BASE]))).shots[0]).toMatchObject({ folder: 'SMR_027_0010', sheet: 'SMR_027_0010/SMR_027_0010_sheet.pdf' });

@@ -22,8 +22,10 @@ function severityOf({ doubt, listed, makesShot }: ToldEvent): Severity {
 
 function raiseUntied(one: ToldEvent): Finding {
   const { doubt, why, remedy, from, coded, shot, listed } = one;
+  // What was found and expected of a line stands in the finding already.
+  const told = doubt.kind === 'unread' ? `${from}: an event that could not be read, so its shot is not judged.` : why;
   const of = coded ? ` It is ${shot}${listed ? ', which the shot list names' : ''}.` : '';
-  return { ...factsOf(doubt), severity: severityOf(one), consequence: `${why}${of}`, remedy, evidence: [from] };
+  return { ...factsOf(doubt), severity: severityOf(one), consequence: `${told}${of}`, remedy, evidence: [from] };
 }
 
 function factsOf(doubt: EventDoubt): Pick<Finding, 'code' | 'subject' | 'measured' | 'allowed'> {
