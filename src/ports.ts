@@ -104,10 +104,16 @@ export interface PictureOrder extends Omit<MatchTask, 'lead' | 'pass' | 'clean' 
   readonly elements: readonly PictureClip[];
 }
 
-/** What was measured, and a PNG picture of it: both passes with the line, joined, and their difference. */
+/** PNG pictures of a match: lead with the line, pass with the line, joined, difference; each, and all in one. */
+export interface ShownPicture {
+  readonly panels: readonly Uint8Array[];
+  readonly whole: Uint8Array;
+}
+
+/** What was measured, and pictures of it. */
 export interface PictureAnswer {
   readonly picture: MatchPicture;
-  readonly shown?: Uint8Array;
+  readonly shown?: ShownPicture;
 }
 
 /** Measures pictures, several orders at once; each decodes every clip of its matches once. */

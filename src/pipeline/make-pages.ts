@@ -12,6 +12,7 @@ import { cardPages } from '../steps/sheet/card-pages.ts';
 import { STILL_WIDTH_PX, deliverSheets } from '../steps/sheet/deliver-sheets.ts';
 import { planSheets } from '../steps/sheet/plan-sheets.ts';
 import { gemelVersion } from './assets.ts';
+import { DrawnPictures } from './drawn-pictures.ts';
 import { DayStills } from './day-stills.ts';
 import type { FarmHands } from './farm/farm-hands.ts';
 import { pagesFromFarm } from './farm/sheet-jobs.ts';
@@ -27,6 +28,8 @@ export interface PageWork {
   readonly warnings: string[];
   readonly catalogue: Catalogue | undefined;
   readonly farm: FarmHands | undefined;
+  /** Pictures that were drawn of what was measured, by lead. */
+  readonly drawn?: ReadonlyMap<ClipId, readonly Uint8Array[]> | undefined;
 }
 
 /** The pages by their file names, and the stills the board shows. */
@@ -36,7 +39,7 @@ export interface MadePages {
 }
 
 /** Makes the sheets and repeat cards of a day. A page that was made of the same things stands; on a farm the workers make the others. */
-export async function makePages(day: JudgedDay, config: Config, { output, progress, signal, warnings, catalogue, farm }: PageWork): Promise<MadePages> {
+export async function makePages(day: JudgedDay, config: Config, { output, progress, signal, warnings, catalogue, farm, drawn }: PageWork): Promise<MadePages> {
   if (!config.sheets) return { pages: [], stills: new Map() };
   const templates = await loadTemplates(config);
   const plans = planSheets(day, { show: config.show, template: templates.sheet, cardTemplate: templates.card, optics: opticsSettings(config), firstFrame: config.firstFrame });
@@ -47,12 +50,13 @@ export async function makePages(day: JudgedDay, config: Config, { output, progre
   const places = await catalogue?.places();
   const contentOf = (clip: ClipId): string | undefined => places?.get(clip)?.content;
   const dayStills = new DayStills(day.sets.flatMap(boardStills), catalogue, contentOf);
+  const shelf = new DrawnPictures(drawn ?? new Map());
   const locateClip = locateClips(day.clips, await mediaRoots(config.media));
   const undecoded = (clip: string, reason: string): void => void warnings.push(`${clip}: no frames for its sheet: ${reason}`);
-  const madeOf = places === undefined ? {} : { madeOf: { printer: `gemel ${gemelVersion()}`, clip: (clip: ClipId) => contentOf(clip) ?? '' } };
-  const elsewhere = catalogue === undefined || farm === undefined ? {} : { elsewhere: pagesFromFarm(catalogue, farm, { locate: locateClip, wanted: day.sets.flatMap(boardStills), contentOf, signal }) };
+  const madeOf = places === undefined ? {} : { madeOf: { printer: `gemel ${gemelVersion()}`, clip: (clip: ClipId) => shelf.nameOf(clip) ?? contentOf(clip) ?? '' } };
+  const elsewhere = catalogue === undefined || farm === undefined ? {} : { elsewhere: shelf.onlyOthers(pagesFromFarm(catalogue, farm, { locate: locateClip, wanted: day.sets.flatMap(boardStills), contentOf, signal })) };
   const pages = await deliverSheets(plans, {
-    printer: new PdfSheetPrinter(), frames: dayStills.keeping(decoder), locate: locateClip, output, progress, signal, undecoded, ...madeOf, ...elsewhere,
+    printer: new PdfSheetPrinter(), frames: shelf.before(dayStills.keeping(decoder)), locate: (clip) => shelf.placeOf(clip) ?? locateClip(clip), output, progress, signal, undecoded, ...madeOf, ...elsewhere,
   });
-  return { pages, stills: await dayStills.all(decoder, locateClip, STILL_WIDTH_PX, signal) };
+  return { pages, stills: new Map([...(await dayStills.all(decoder, locateClip, STILL_WIDTH_PX, signal)), ...shelf.all()]) };
 }

@@ -69,7 +69,7 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   await output.write('report.json', report);
   // Whoever watches sees verdicts at once, and the pictures when they are there.
   if (tools.workshop !== undefined) await output.write('board.html', formatBoard(day, { show: config.show, stills: new Map() }));
-  const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue, farm });
+  const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue, farm, drawn: pictures?.shown });
   await output.write('board.html', formatBoard(day, { show: config.show, stills, optics: opticsSettings(config) }));
   await output.finish();
   await tidyDaily(catalogue);

@@ -38,7 +38,7 @@ export async function splitClips(config: Config, options: SplitOptions, progress
     rate: ratesDiffer ? undefined : lead.clip.rate, movingCamera: false, wantsLine: true,
   }], signal);
   if (answer === undefined || 'undecodable' in answer) throw new UsageError([`the pictures cannot be read: ${answer?.undecodable ?? 'no answer'}`]);
-  if (options.picture !== undefined) await writePicture(resolve(options.picture), answer.shown);
+  if (options.picture !== undefined) await writePicture(resolve(options.picture), answer.shown?.whole);
   return answer;
 }
 

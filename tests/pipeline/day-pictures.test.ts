@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { LumaFrame } from '../../src/core/picture/frame.ts';
@@ -106,6 +106,13 @@ describe('a day whose pictures are looked at', () => {
     const picture = ['misregistered', 'exposure-differs', 'colour-differs', 'camera-moved', 'no-split-line', 'person-in-clean-plate', 'frozen-frames', 'black-frames'];
     const accused = sets.flatMap(({ slate, findings }) => findings.filter(({ code }) => picture.includes(code)).map(({ code }) => `${slate} ${code}`));
     expect([...new Set(accused)].toSorted()).toEqual(['12B no-split-line', '12C person-in-clean-plate', '12D exposure-differs', '12D misregistered']);
+  });
+
+  it('shows the line, the difference and the figures on the board, with its sheets', () => {
+    const board = readFileSync(join(out, 'board.html'), 'utf8');
+    expect(board.split('Measured in the pictures').length - 1).toBe(4);
+    expect(board.split('data:image/png;base64').length - 1).toBeGreaterThanOrEqual(12);
+    expect(readdirSync(join(out, 'sheets')).toSorted()).toEqual(['12A-A.pdf', '12B-A.pdf', '12C-A.pdf', '12D-A.pdf']);
   });
 
   it('touches no clip', () => {

@@ -1,6 +1,7 @@
 import { drawMatch } from '../../core/picture/measure/draw-match.ts';
+import type { MeasuredMatch } from '../../core/picture/measure/measure-match.ts';
 import { measureMatch } from '../../core/picture/measure/measure-match.ts';
-import type { PictureAnswer, PictureClip, PictureOrder } from '../../ports.ts';
+import type { PictureAnswer, PictureClip, PictureOrder, ShownPicture } from '../../ports.ts';
 import type { DecodedClip, ProxyTools } from './decode-proxies.ts';
 import { decodeProxies } from './decode-proxies.ts';
 import { encodePng } from './encode-png.ts';
@@ -35,7 +36,12 @@ async function measureOne(order: PictureOrder, clipOf: (clip: PictureClip | unde
     if (clip !== undefined && typeof clip !== 'string') elements.push(clip);
   }
   const { picture, shown } = measureMatch({ ...order, lead, pass, clean: typeof clean === 'string' ? undefined : clean, elements });
-  return { picture, ...(shown === undefined ? {} : { shown: encodePng(drawMatch(shown)) }) };
+  return { picture, ...(shown === undefined ? {} : { shown: picturesOf(shown) }) };
+}
+
+function picturesOf(shown: NonNullable<MeasuredMatch['shown']>): ShownPicture {
+  const { panels, whole } = drawMatch(shown);
+  return { panels: panels.map(encodePng), whole: encodePng(whole) };
 }
 
 /** Why a clip gives no pictures is an answer; that the work was stopped is none. */

@@ -11,6 +11,7 @@ import { stillGroups } from '../sheet/stills.ts';
 import { DEFAULT_CARD_TEMPLATE } from '../sheet/template.ts';
 import { base64 } from './base64.ts';
 import { boardCard } from './board-card.ts';
+import { boardPicture } from './board-picture.ts';
 import { boardTimeline } from './board-timeline.ts';
 import type { Html } from './html.ts';
 import { html } from './html.ts';
@@ -22,7 +23,7 @@ export function boardSet(judged: JudgedSet, stills: ReadonlyMap<string, Uint8Arr
   const { set, proposed, leftOver } = judged.matched;
   const id = anchorOf(set.id);
   const card = repeatCard(judged, DEFAULT_CARD_TEMPLATE, { show: '', ...(optics === undefined ? {} : { optics }) });
-  const seen = [pictureStrip(judged, stills), ...shownNeeds(judged).map((needed) => boardTimeline(coverageDrawing(judged, needed)))];
+  const seen = [pictureStrip(judged, stills), boardPicture(judged, stills), ...shownNeeds(judged).map((needed) => boardTimeline(coverageDrawing(judged, needed)))];
   const found = [
     card === undefined ? undefined : boardCard(card),
     findingList(findingWords(judged.findings, set.clips)),

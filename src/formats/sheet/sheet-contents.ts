@@ -13,6 +13,7 @@ import { coverageDrawing, shownNeeds } from './coverage-drawing.ts';
 import { alongBlocks } from './along.ts';
 import { fingerprint } from './fingerprint.ts';
 import { shotBlocks } from './shot-section.ts';
+import { pictureStudyBlocks } from './picture-study.ts';
 import { platesTable, pullTable, syncTable } from './plates.ts';
 import { partnersOf, stillGroups } from './stills.ts';
 import type { SheetSection, SheetTemplate } from './template.ts';
@@ -77,6 +78,7 @@ const BLOCKS: Readonly<Record<SheetSection, (judged: JudgedSet, template: SheetT
     { kind: 'text', tone: 'faint', text: 'TC out is the last frame and is in. Numbers are frames counted from the clip’s first, which is 0; for image sequences, the numbers in the file names.' },
   ],
   pictures: pictureBlocks,
+  measured: pictureStudyBlocks,
   comparison: comparisonBlocks,
   along: alongBlocks,
   marks: ({ marks }) => (marks.length === 0 ? [] : [{ kind: 'table', ...marksTable(marks) }]),

@@ -1,7 +1,7 @@
 import type { Paper } from './content.ts';
 
 /** The parts of a sheet a template can choose and order. */
-export const SHEET_SECTIONS = ['summary', 'findings', 'shot', 'coverage', 'plates', 'pictures', 'comparison', 'along', 'marks', 'corrections', 'notes', 'sign-off'] as const;
+export const SHEET_SECTIONS = ['summary', 'findings', 'shot', 'coverage', 'plates', 'pictures', 'measured', 'comparison', 'along', 'marks', 'corrections', 'notes', 'sign-off'] as const;
 export type SheetSection = (typeof SHEET_SECTIONS)[number];
 
 /** The parts of a repeat card a template can choose and order. */
@@ -64,6 +64,7 @@ export const SHEET_HEADINGS: Readonly<Record<SheetSection, string>> = {
   coverage: 'Coverage',
   plates: 'Plates',
   pictures: 'Matched frames',
+  measured: 'Measured in the pictures',
   comparison: 'Lens and camera compared',
   along: 'Along the take',
   marks: 'Marks of the move',

@@ -18,10 +18,10 @@ export interface PicturePorts {
   readonly memory?: { readonly catalogue: Catalogue; readonly contentOf: (clip: ClipId) => string | undefined };
 }
 
-/** What was measured, with a PNG picture by lead. */
+/** What was measured, with the PNG panels of each lead. */
 export interface DayPictures {
   readonly leads: readonly LeadPictures[];
-  readonly shown: ReadonlyMap<ClipId, Uint8Array>;
+  readonly shown: ReadonlyMap<ClipId, readonly Uint8Array[]>;
 }
 
 const NONE: DayPictures = { leads: [], shown: new Map() };
@@ -40,7 +40,7 @@ export async function measurePictures(plan: PicturePlan, ports: PicturePorts, be
     const next = async (): Promise<void> => {
       for (let set = queue.shift(); set !== undefined; set = queue.shift()) {
         const answers = await meter.measure(set.map(({ order }) => order), signal);
-        set.forEach((one, index) => void known.set(one.lead, answers[index] ?? { undecodable: 'no answer' }));
+        set.forEach((one, index) => void known.set(one.lead, keptOf(answers[index])));
         await keep(set, known, ports);
         progress.advance(set.length, 0);
       }
@@ -49,7 +49,7 @@ export async function measurePictures(plan: PicturePlan, ports: PicturePorts, be
     progress.done();
   }
   const planned = plan.sets.flat();
-  const shown = new Map(planned.flatMap(({ lead }) => { const answer = known.get(lead); return answer !== undefined && 'shown' in answer && answer.shown !== undefined ? [[lead, answer.shown] as const] : []; }));
+  const shown = new Map(planned.flatMap(({ lead }) => { const answer = known.get(lead); return answer !== undefined && 'panels' in answer && answer.panels !== undefined ? [[lead, answer.panels] as const] : []; }));
   return { leads: [...planned.map((one) => leadOf(one, known.get(one.lead))), ...plan.not], shown };
 }
 
@@ -64,7 +64,18 @@ export function evidenceOf(leads: readonly LeadPictures[]): readonly SyncEvidenc
   });
 }
 
-type Answer = PictureAnswer | { readonly undecodable: string };
+type Answer = KeptAnswer | { readonly undecodable: string };
+
+/** What is kept of an answer: the panels alone, for sheets and the board. */
+interface KeptAnswer {
+  readonly picture: PictureAnswer['picture'];
+  readonly panels?: readonly Uint8Array[];
+}
+
+function keptOf(answer: PictureAnswer | { readonly undecodable: string } | undefined): Answer {
+  if (answer === undefined || 'undecodable' in answer) return answer ?? { undecodable: 'no answer' };
+  return { picture: answer.picture, ...panelsOf(answer.shown?.panels) };
+}
 
 function leadOf({ lead, swapped, clean, elements, standIns }: PlannedPicture, answer: Answer | undefined): LeadPictures {
   if (answer === undefined || 'undecodable' in answer) return { kind: 'not-measured', lead, why: answer?.undecodable ?? 'not measured' };
@@ -77,7 +88,7 @@ async function recall(plan: PicturePlan, { memory }: PicturePorts, before: DayPi
   const planned = plan.sets.flat();
   for (const one of planned) {
     const same = before.leads.find((measured) => measured.lead === one.lead && isOf(measured, one));
-    if (same?.kind === 'measured') known.set(one.lead, { picture: same.picture, ...shownOf(before.shown.get(one.lead)) });
+    if (same?.kind === 'measured') known.set(one.lead, { picture: same.picture, ...panelsOf(before.shown.get(one.lead)) });
   }
   const keys = new Map(planned.flatMap((one) => { const key = known.has(one.lead) ? undefined : keyOf(one, memory?.contentOf); return key === undefined ? [] : [[one.lead, key] as const]; }));
   const kept = (await memory?.catalogue.find(KIND, [...keys.values()])) ?? new Map<string, string>();
@@ -96,7 +107,7 @@ async function keep(set: readonly PlannedPicture[], known: ReadonlyMap<ClipId, A
   const entries = set.flatMap((one) => {
     const [key, answer] = [keyOf(one, memory?.contentOf), known.get(one.lead)];
     if (key === undefined || answer === undefined || 'undecodable' in answer) return [];
-    return [[key, formatTagged({ picture: answer.picture, shown: answer.shown === undefined ? '' : hexOf(answer.shown) })] as const];
+    return [[key, formatTagged({ picture: answer.picture, panels: (answer.panels ?? []).map(hexOf) })] as const];
   });
   if (entries.length > 0) await memory?.catalogue.keep(KIND, new Map(entries));
 }
@@ -111,18 +122,18 @@ function keyOf({ lead, swapped, clean, elements, order }: PlannedPicture, conten
 }
 
 /** A text that cannot be read is measured anew: everything kept can be. */
-function read(text: string | undefined): PictureAnswer | undefined {
+function read(text: string | undefined): KeptAnswer | undefined {
   if (text === undefined) return undefined;
   try {
-    const { picture, shown } = parseTagged(text) as { readonly picture: PictureAnswer['picture']; readonly shown: string }; // written by keep, under a key that holds METHOD
-    return { picture, ...shownOf(shown === '' ? undefined : bytesOf(shown)) };
+    const { picture, panels } = parseTagged(text) as { readonly picture: PictureAnswer['picture']; readonly panels: readonly string[] }; // written by keep, under a key that holds METHOD
+    return { picture, ...(panels.length === 0 ? {} : { panels: panels.map(bytesOf) }) };
   } catch {
     return undefined;
   }
 }
 
-function shownOf(shown: Uint8Array | undefined): { readonly shown?: Uint8Array } {
-  return shown === undefined ? {} : { shown };
+function panelsOf(panels: readonly Uint8Array[] | undefined): { readonly panels?: readonly Uint8Array[] } {
+  return panels === undefined ? {} : { panels };
 }
 
 function hexOf(bytes: Uint8Array): string {

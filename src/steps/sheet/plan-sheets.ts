@@ -5,6 +5,7 @@ import type { RepeatCardContent } from '../../formats/sheet/card-content.ts';
 import { repeatCard } from '../../formats/sheet/repeat-card.ts';
 import { sheetContents } from '../../formats/sheet/sheet-contents.ts';
 import { shotsOfSet } from '../../formats/sheet/shot-sheet.ts';
+import { drawnStills } from '../../formats/sheet/picture-study.ts';
 import { plannedStills } from '../../formats/sheet/stills.ts';
 import type { CardTemplate, SheetTemplate } from '../../formats/sheet/template.ts';
 import { compareText } from '../../formats/report/order.ts';
@@ -53,7 +54,7 @@ function sheetsOf(judged: JudgedSet): readonly PlannedSheet[] {
 }
 
 function planSheet({ judged, shot }: PlannedSheet, name: string, { show, template, firstFrame }: SheetOptions): SheetPlan {
-  const stills = template.sections.includes('pictures') ? plannedStills(judged) : [];
+  const stills = [...(template.sections.includes('pictures') ? plannedStills(judged) : []), ...(template.sections.includes('measured') ? drawnStills(judged) : [])];
   const context = { show, ...(shot === undefined ? {} : { shot }), ...(firstFrame === undefined ? {} : { firstFrame }) };
   return { file: `sheets/${name}.pdf`, setId: idOf(judged), content: sheetContents(judged, template, context), stills };
 }

@@ -21,15 +21,28 @@ type Shown = NonNullable<MeasuredMatch['shown']>;
  * The middle pair of a match as four pictures: above, the lead and the pass as it lies on the lead, the line over both; below, the
  * two joined (the lead left of the line; without a line, half of each) and pass minus lead, eight times stronger around grey.
  */
-export function drawMatch({ frame, lead, pass, split }: Shown): RgbPicture {
+export function drawMatch(shown: Shown): { readonly panels: readonly RgbPicture[]; readonly whole: RgbPicture } {
+  const { width, height } = shown.lead;
+  const whole = blank(2 * width + GAP, 2 * height + GAP);
+  const panels = panelsOf(shown).map(({ frame, line }, index) => {
+    paint(whole, frame, (index % 2) * (width + GAP), Math.floor(index / 2) * (height + GAP), line);
+    const panel = blank(width, height);
+    paint(panel, frame, 0, 0, line);
+    return panel;
+  });
+  return { panels, whole };
+}
+
+function blank(width: number, height: number): RgbPicture {
+  return { width, height, samples: new Uint8Array(3 * width * height) };
+}
+
+function panelsOf({ frame, lead, pass, split }: Shown): readonly { readonly frame: LumaFrame; readonly line: readonly number[] | undefined }[] {
   const { width, height } = lead;
-  const out = { width: 2 * width + GAP, height: 2 * height + GAP, samples: new Uint8Array(3 * (2 * width + GAP) * (2 * height + GAP)) };
   const line = split === undefined ? undefined : columnsOf(split, frame, height);
   const joined = { ...lead, values: lead.values.map((value, at) => joinedAt(value, pass.values[at] ?? 0, at % width, line?.[Math.floor(at / width)])) };
   const difference = { ...lead, values: lead.values.map((value, at) => 128 + STRONGER * ((pass.values[at] ?? 0) - value)) };
-  const panels = [[lead, 0, 0, true], [pass, width + GAP, 0, true], [joined, 0, height + GAP, false], [difference, width + GAP, height + GAP, false]] as const;
-  for (const [panel, left, top, withLine] of panels) paint(out, panel, left, top, withLine ? line : undefined);
-  return out;
+  return [{ frame: lead, line }, { frame: pass, line }, { frame: joined, line: undefined }, { frame: difference, line: undefined }];
 }
 
 function joinedAt(lead: number, pass: number, x: number, line: number | undefined): number {
