@@ -122,7 +122,7 @@ async function assertFolders(config: Config, filesToo: boolean): Promise<void> {
   if (config.media.length === 0) problems.push(`${config.from}: names no media folder; add "media:" or give --media FOLDER`);
   for (const folder of config.media) {
     const found = await stat(folder).catch(() => undefined);
-    if (found === undefined) problems.push(`media folder ${folder} is not there; check the path, or mount the volume`);
+    if (found === undefined) problems.push(filesToo ? `there is no file ${folder}; check its name and the path` : `media folder ${folder} is not there; check the path, or mount the volume`);
     else if (!found.isDirectory() && !filesToo) problems.push(`${folder} is a file; give the folder it lies in`);
     if (found?.isDirectory() === true && !filesToo && (await isInside(config.out, folder))) {
       problems.push(`the output folder ${config.out} would lie inside the media folder ${folder}; gemel never writes there. Give --out FOLDER somewhere else`);

@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { ResultFolder } from '../adapters/filesystem/result-folder.ts';
 import type { Config } from '../config/resolved.ts';
 import { opticsSettings } from '../core/checks/clip-optics.ts';
@@ -68,9 +68,9 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);
   // Whoever watches sees verdicts at once, and the pictures when they are there.
-  if (tools.workshop !== undefined) await output.write('board.html', formatBoard(day, { show: config.show, stills: new Map() }));
+  if (tools.workshop !== undefined) await output.write('board.html', formatBoard(day, { show: boardName(config), stills: new Map() }));
   const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue, farm, drawn: pictures?.shown });
-  await output.write('board.html', formatBoard(day, { show: config.show, stills, optics: opticsSettings(config) }));
+  await output.write('board.html', formatBoard(day, { show: boardName(config), stills, optics: opticsSettings(config) }));
   await output.finish();
   await tidyDaily(catalogue);
   const made = {
@@ -81,6 +81,11 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
     repeatCards: pages.filter((file) => file.startsWith('repeat-cards/')).length,
   };
   return { day, report, made, warnings, ...(cards === undefined ? {} : { cards }) };
+}
+
+/** What a board is called: the show, else the folder it is about. */
+function boardName({ show, media }: Config): string {
+  return show !== '' && show !== 'untitled' ? show : media.map((folder) => basename(folder)).join(', ');
 }
 
 /** Everything after reading and looking, without touching the world. */

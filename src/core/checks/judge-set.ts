@@ -68,6 +68,7 @@ export function judgeSet(matched: MatchedSet, day: DayAround, rules: CheckRules)
     needed: cases.flatMap(({ needed }) => needed),
     coverage: cases.flatMap(({ own, passes }) => [...own, ...passes.flatMap(({ coverage }) => coverage)]),
     missingRoles: counting.setLacks,
+    ...(counting.setLacks.includes('clean') && !matched.set.method.movingCamera ? { enoughCleanFrames: rules.minCleanFrames } : {}),
     correctionsUsed: day.correctionsFor(new Set(clips.map(({ id }) => id))),
     shots,
     marks,

@@ -25,6 +25,8 @@ export interface JudgedSet {
   readonly coverage: readonly PassCoverage[];
   /** Roles of the method that no usable pass fills. */
   readonly missingRoles: readonly Role[];
+  /** Frames that are enough of the clean plate this set lacks; absent when it lacks none, or its camera moves. */
+  readonly enoughCleanFrames?: number;
   readonly correctionsUsed: readonly Correction[];
   readonly shots: readonly ShotRow[];
   readonly marks: readonly MoveMark[];
@@ -41,6 +43,8 @@ export interface JudgedDay {
   readonly unplaced: readonly Unplaced[];
   /** Findings that belong to no set. */
   readonly findings: readonly Finding[];
+  /** Report rows that seem to speak of a clip of the day and are used for none; absent when there are none. */
+  readonly unusedRows?: number;
   /** What the cut says besides the shots of the sets; absent without one. */
   readonly cutRest?: CutRest;
 }

@@ -22,6 +22,8 @@ interface CardLine {
   readonly property?: string;
   readonly same?: string;
   readonly of?: ToleranceOf;
+  /** Its ± is how far the camera may stand ahead or behind, whoever is in frame. */
+  readonly along?: boolean;
   /** How it is said on a card, when not as on the sheet. */
   readonly words?: (clip: Clip) => Pick<CardFact, 'value' | 'also'> | undefined;
   /** What its absence means. */
@@ -58,8 +60,8 @@ const LINES: Readonly<Record<Extract<CardSection, 'lens' | 'exposure' | 'positio
     { label: 'Roll', property: 'Roll', of: 'roll' },
     { label: 'Pan', same: 'same', of: 'pan' },
     { label: 'Side to side', same: 'same', of: 'side' },
-    { label: 'To subject', property: 'Subject distance', of: 'forward', words: ({ position }) => taped(position.subjectDistanceM?.value), why: 'without it no ± for where the camera stands' },
-    { label: 'To background', property: 'Background distance', of: 'forward', words: ({ position }) => taped(position.backgroundDistanceM?.value), why: 'without it ± of place is the tightest it can be' },
+    { label: 'Camera to subject', property: 'Subject distance', of: 'forward', along: true, words: ({ position }) => taped(position.subjectDistanceM?.value), why: 'without it no ± for where the camera stands' },
+    { label: 'Camera to background', property: 'Background distance', of: 'forward', along: true, words: ({ position }) => taped(position.backgroundDistanceM?.value), why: 'without it ± of place is the tightest it can be' },
   ],
 };
 
@@ -85,8 +87,14 @@ export function cardFacts(section: keyof typeof LINES, lead: Clip, optics: ClipO
   return { facts, missing };
 }
 
+/** A prime cannot be set to anything else: only a lens that is called a zoom, or changes along the take, has a focal length that can be out. */
+function isZoom({ lens, tracks }: Clip): boolean {
+  const lengths = tracks.flatMap(({ values }) => (values.focalLength ?? []).filter((value) => !Number.isNaN(value)));
+  return lengths.some((value) => value !== lengths[0]) || /zoom|\d\s*(?:mm)?\s*[-–]\s*\d/i.test(lens.model?.value ?? '');
+}
+
 function missingName({ label }: CardLine): string {
-  return label.toLowerCase().replace(/^ei$/, 'EI').replace(/^to /, 'distance to ');
+  return label.toLowerCase().replace(/^ei$/, 'EI').replace(/^camera to /, 'distance to ');
 }
 
 function factOf(line: CardLine, words: Pick<CardFact, 'value' | 'also'>, lead: Clip, optics: ClipOptics | undefined): CardFact {
@@ -96,13 +104,13 @@ function factOf(line: CardLine, words: Pick<CardFact, 'value' | 'also'>, lead: C
   return { label: line.label, value: words.value, ...(tolerance === undefined ? {} : { tolerance }), ...(also === '' ? {} : { also }) };
 }
 
-function toleranceOf({ of, same }: CardLine, lead: Clip, optics: ClipOptics | undefined): string | undefined {
-  if (of === undefined) return undefined;
+function toleranceOf({ of, same, along }: CardLine, lead: Clip, optics: ClipOptics | undefined): string | undefined {
+  if (of === undefined || (of === 'focalLength' && !isZoom(lead))) return undefined;
   const found = optics?.box.find((entry) => entry.of === of);
   if (found === undefined) return undefined;
   const words = toleranceWords(found.tolerance, lead.lens.focusDistanceM?.value);
   switch (words.kind) {
-    case 'within': return `${words.text}${words.fine ? ` ${FINE}` : ''}`;
+    case 'within': return `${words.text}${along === true ? ' (camera, along the view)' : ''}${words.fine ? ` ${FINE}` : ''}`;
     case 'free': return 'free';
     // A place nobody writes down is worth a line only with its ±.
     case 'missing': return same === undefined ? `± needs ${words.what.join(', ').replaceAll(' of the first pass', '')}` : undefined;

@@ -12,11 +12,20 @@ import { rangeTitle, sortedNeeds } from './coverage-drawing.ts';
 /** How long the pass must run: for each range of this lead, cut and handles in frames, seconds and timecode length, and where they lie on the lead. */
 export function cardLengths(judged: JudgedSet, lead: Clip): readonly CardFact[] {
   const needs = sortedNeeds(judged.needed).filter((needed) => needed.lead === lead.id);
-  return needs.map((needed) => ({ label: rangeTitle(needed), value: lengthWords(needed, lead), also: `on the lead: ${placeWords(needed, lead)}` }));
+  const { enoughCleanFrames, missingRoles } = judged;
+  const onlyClean = enoughCleanFrames !== undefined && missingRoles.every((role) => role === 'clean');
+  const ranges = needs.map((needed) => ({ label: `${rangeTitle(needed)}${onlyClean ? ' (wished)' : ''}`, value: lengthWords(needed, lead), also: `on the lead: ${placeWords(needed, lead)}` }));
+  if (enoughCleanFrames === undefined) return ranges;
+  // The camera is locked off, so a plate that is held may be shorter than the shot.
+  const enough: CardFact = { label: 'Clean plate, enough', value: countWords(enoughCleanFrames, lead), also: 'the camera is locked off and the plate is held; wished: the whole length' };
+  return [enough, ...ranges];
 }
 
 function lengthWords(needed: NeededRange, lead: Clip): string {
-  const frames = lengthOf(pullRange(needed.cut, needed.handles));
+  return countWords(lengthOf(pullRange(needed.cut, needed.handles)), lead);
+}
+
+function countWords(frames: number, lead: Clip): string {
   if (lead.rate === undefined) return framesWords(frames);
   return `${framesWords(frames)} = ${secondsWords(frames, lead.rate)} = TC ${tcLength(frames, lead, lead.rate)}`;
 }

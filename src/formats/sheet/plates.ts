@@ -5,6 +5,7 @@ import type { LeadMatch } from '../../core/material/plate-set.ts';
 import type { FrameRange } from '../../core/timecode/range.ts';
 import { overlap, pullRange } from '../../core/timecode/range.ts';
 import { frameNumber, framesWords, labelAt, NOT_ON_RECORD, rateWords, roleName, secondsWords, shortName, spanFrames, takeWords } from './clip-words.ts';
+import { syncWords } from '../report/sync-words.ts';
 import type { Block, Cell, Table } from './content.ts';
 import { coversOf, coverWords, isHeld, missingParts } from './coverage-drawing.ts';
 import { partnersOf } from './stills.ts';
@@ -23,7 +24,7 @@ export function syncTable(judged: JudgedSet, match: LeadMatch): Table {
       name,
       { text: shortName(clip), note: pass.confirmed ? 'confirmed by hand' : rival },
       { text: `${role} frame = lead frame${offsetWords(pass.sync.offset)}`, note: pass.sync.words },
-      { text: `${pass.sync.method.replaceAll('-', ' ')}, ${Math.round(pass.sync.confidence * 100)} %`, note: pass.sync.method === 'assumed' ? 'an assumption' : '' },
+      { text: syncWords(pass.sync.method, pass.sync.confidence, role === 'clean' && !method.movingCamera) },
     ];
   });
   const filled = new Set(partnersOf(clips, match).map(({ role }) => role));
@@ -33,7 +34,7 @@ export function syncTable(judged: JudgedSet, match: LeadMatch): Table {
       { heading: 'Pass', share: 1.2 },
       { heading: 'Clip', share: 1.9 },
       { heading: 'Lies under the lead as', share: 2 },
-      { heading: 'Sync by, sureness', share: 1.2 },
+      { heading: 'Sync', share: 1.2 },
     ],
     rows: [...rows, ...missing.map((role): Cell[] => [{ text: roleName(role), tone: 'strong' }, { text: 'not there', tone: 'strong', differs: true }, { text: '' }, { text: '' }])],
   };

@@ -36,7 +36,7 @@ export function repeatCard(judged: JudgedSet, template: CardTemplate, { show, op
     name: set.slate,
     beside: `${set.camera === '' ? '' : `camera ${set.camera} · `}${set.method.description}`,
     order: `Shoot the ${missing.map(roleName).join(', the ')}`,
-    like: `${missing.map((role) => WHO_IS_THERE[role] ?? '').join('')}Repeat exactly the lead pass, ${takeWords(lead)} (${shortName(lead)}).`,
+    like: `${lookFirstWords(judged)}${missing.map((role) => WHO_IS_THERE[role] ?? '').join('')}Repeat exactly the lead pass, ${takeWords(lead)} (${shortName(lead)}).`,
     sections: parts.map(({ part }) => part).filter(({ facts, marks }) => facts.length > 0 || marks !== undefined),
     missing: parts.flatMap((found) => found.missing),
     within: withinWords(optics, parts.map(({ part }) => part)),
@@ -55,6 +55,13 @@ export function bestLead({ matched, countingLeads }: JudgedSet): Clip | undefine
   const leads = matched.set.clips.filter(({ role, id }) => role === 'lead' || matched.matches.some(({ lead }) => lead === id));
   const rank = ({ id, circled, usable }: Clip): number => (usable ? 0 : 4) + (countingLeads.includes(id) ? 0 : 2) + (circled === true ? 0 : 1);
   return leads.toSorted((a, b) => rank(a) - rank(b))[0];
+}
+
+/** A clip of another slate may be what is missing: nobody shoots before somebody has looked. */
+function lookFirstWords({ matched: { proposed }, missingRoles }: JudgedSet): string {
+  const found = proposed.find(({ role }) => missingRoles.includes(role));
+  if (found === undefined) return '';
+  return `First look at ${shortName({ file: found.clip })}: if it is the ${roleName(found.role)}, nothing has to be shot; say so in corrections.yaml. `;
 }
 
 const WHO_IS_THERE: Readonly<Partial<Record<Role, string>>> = {

@@ -35,7 +35,7 @@ describe('a repeat card', () => {
 
   it('never invents: what nobody stated is listed as a measurement to take, with what cannot be said without it', () => {
     expect(card?.missing).toEqual([{ what: 'roll', why: '' }, { what: 'distance to background', why: 'without it ± of place is the tightest it can be' }]);
-    for (const label of ['Squeeze', 'Roll', 'To background']) expect(fact(label)).toBeUndefined();
+    for (const label of ['Squeeze', 'Roll', 'Camera to background']) expect(fact(label)).toBeUndefined();
     const bare = { ...handheldWithoutSwap(), marks: [] };
     const clips = bare.matched.set.clips.map((clip) => ({ ...clip, lens: {}, exposure: {}, position: {}, picture: {} }));
     const empty = repeatCard({ ...bare, matched: { ...bare.matched, set: { ...bare.matched.set, clips } } }, DEFAULT_CARD_TEMPLATE, SHOW);
@@ -82,6 +82,21 @@ describe('a repeat card', () => {
     expect(times([{ ...sync, take: 3, pass: 'swapped' }, ...noted.slice(0, 1)])).toEqual([['A start', '+1.00 s', true]]);
   });
 
+  it('says of a clean plate of a locked-off camera what is enough and what is wished', () => {
+    const split = repeatCard({ ...brokenSplit(), missingRoles: ['clean'], enoughCleanFrames: 24 }, DEFAULT_CARD_TEMPLATE, SHOW);
+    const facts = split?.sections[0]?.facts.map(({ label, value }) => [label, value]);
+    expect(facts).toEqual([
+      ['Clean plate, enough', '24 frames = 1.0 s = TC 00:00:01:00'],
+      ['TWR_027_0010 (wished)', '124 frames = 5.2 s = TC 00:00:05:04'],
+      ['TWR_027_0020 (wished)', '84 frames = 3.5 s = TC 00:00:03:12'],
+    ]);
+  });
+
+  it('prints no ± for the focal length of a prime', () => {
+    expect(fact('Lens')?.value).toBe('Prime 25');
+    expect(fact('Focal length')?.tolerance).toBeUndefined();
+  });
+
   it('goes by the circled lead that counts', () => {
     expect(bestLead(brokenSplit())?.id).toBe('A_0003/A003C012_261125_R7QK.mov');
     const judged = clearSplit();
@@ -99,14 +114,14 @@ describe('a repeat card', () => {
         const clips = judged.matched.set.clips.map((clip) => {
           const from = { source: { kind: 'report', file: 'camera.csv', place: 'line 2' }, raw: '' } as const;
           const of = (value: number) => ({ value, ...from });
-          return { ...clip, lens: { ...clip.lens, focalLengthMm: of(focalLength), focusDistanceM: of(focus) }, position: { heightM: of(1.42), tiltDeg: of(tilt), rollDeg: of(0), subjectDistanceM: of(focus), backgroundDistanceM: of(focus * far) } };
+          return { ...clip, lens: { ...clip.lens, model: { value: 'Zoom 18-100', ...from }, focalLengthMm: of(focalLength), focusDistanceM: of(focus) }, position: { heightM: of(1.42), tiltDeg: of(tilt), rollDeg: of(0), subjectDistanceM: of(focus), backgroundDistanceM: of(focus * far) } };
         });
         const [lead] = clips;
         const printed = repeatCard({ ...judged, matched: { ...judged.matched, set: { ...judged.matched.set, clips } } }, DEFAULT_CARD_TEMPLATE, SHOW)?.sections.flatMap(({ facts }) => facts) ?? [];
         if (lead === undefined) throw new Error('the fixture has a lead');
         const { camera, plate, planes, limits } = clipOptics(lead, SHOW.optics);
         if (plate === undefined || limits === undefined) throw new Error('the raster is on record');
-        for (const [label, part, by] of [['Focal length', 'focalLength', 'shift'], ['Camera height', 'height', 'parallax'], ['Side to side', 'side', 'parallax'], ['To background', 'forward', 'parallax'], ['Tilt', 'tilt', 'shift'], ['Pan', 'pan', 'shift'], ['Roll', 'roll', 'shift']] as const) {
+        for (const [label, part, by] of [['Focal length', 'focalLength', 'shift'], ['Camera height', 'height', 'parallax'], ['Side to side', 'side', 'parallax'], ['Camera to background', 'forward', 'parallax'], ['Tilt', 'tilt', 'shift'], ['Pan', 'pan', 'shift'], ['Roll', 'roll', 'shift']] as const) {
           const [, amount = '', unit = ''] = /^± ([\d.]+) ?(mm|cm|m|°)/.exec(printed.find((fact) => fact.label === label)?.tolerance ?? '') ?? [];
           const inState = Number(amount) * (part === 'focalLength' || unit === '°' ? 1 : ({ mm: 0.001, cm: 0.01, m: 1 }[unit] ?? Number.NaN));
           const base = valueOf(part, camera) ?? 0;

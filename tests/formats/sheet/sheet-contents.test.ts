@@ -25,7 +25,7 @@ describe('what stands on a sheet', () => {
       ['swapped pass', '27B take 4, circled'],
       ['A003C013_261125_R7QK.mov', 'next best: A003C011_261125_R7QK.mov, by a margin of 8.5'],
       ['swapped frame = lead frame − 6', 'set by hand: the hand clap in both passes'],
-      ['correction, 100 %', ''],
+      ['stated: corrections file', undefined],
     ]);
   });
 
