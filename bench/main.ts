@@ -1,10 +1,12 @@
 /**
  * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
- * `npm run bench -- read match sheets moves picture seal turnover watch`. Times are of this machine on this day; no test asserts them.
+ * `npm run bench -- read match sheets moves picture picture-day seal turnover watch kills`. Times are of this machine on this day; no test asserts them.
  */
+import { killTurnover, killWatch } from './kill-bench.ts';
 import { benchMatch } from './match-bench.ts';
 import { benchMoves } from './move-bench.ts';
 import { benchPicture } from './picture-bench.ts';
+import { benchPictureDay } from './picture-day-bench.ts';
 import { benchRead } from './read-bench.ts';
 import type { Spent } from './seal-bench.ts';
 import { benchSeal } from './seal-bench.ts';
@@ -12,7 +14,7 @@ import { benchSheets } from './sheet-bench.ts';
 import { benchTurnover } from './turnover-bench.ts';
 import { benchLatency, benchRestart, benchSoak } from './watch-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, seal, turnover, watch };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, 'picture-day': pictureDay, seal, turnover, watch, kills };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -54,6 +56,12 @@ async function picture(): Promise<void> {
   for (const { what, ms } of benchPicture()) console.log(`  ${what.padEnd(40)} ${ms.toFixed(1)}`);
 }
 
+async function pictureDay(): Promise<void> {
+  const day = await benchPictureDay(40);
+  console.log(`\nA day of ${day.sets} sets with pictures (${day.frames} frames a pass, ${day.raster}, ProRes), seconds by the clock`);
+  console.log(`  with pictures ${day.withS.toFixed(1)}, without ${day.withoutS.toFixed(1)}, again ${day.againS.toFixed(1)}; bare decode, two at once ${day.bareS.toFixed(1)}: ${((day.withS - day.withoutS) / day.bareS).toFixed(2)} times; peak ${Math.round(day.peakMb)} MB`);
+}
+
 async function seal(): Promise<void> {
   const { gigabytes, files, rows, pairs, peakSmallMb, peakLargeMb } = await benchSeal();
   console.log(`\nSealing ${gigabytes} GB in ${files} files, page cache warm, best of 3: ms by the clock / of all processors`);
@@ -83,6 +91,12 @@ async function watch(): Promise<void> {
   for (const { clips, bestMs, medianMs } of [await benchLatency(), latency]) console.log(`  from the last byte of a clip to the board, beside ${clips} clips, settling taken off: best ${Math.round(bestMs)} ms, median ${Math.round(medianMs)} ms`);
   const soak = await benchSoak();
   console.log(`  ${soak.files} files landing: resident ${soak.curve.join(', ')} MB; peak ${Math.round(soak.peakMb)} MB, at rest ${Math.round(soak.restMb)} MB`);
+}
+
+async function kills(): Promise<void> {
+  for (const [what, killed] of [['a watch', await killWatch(100)], ['a turnover', await killTurnover(100)]] as const) {
+    console.log(`\n${what} killed ${killed.kills} times, ${killed.atWork} of them at work: ${killed.faults.length === 0 ? 'nothing lost, nothing half' : killed.faults.join('; ')}`);
+  }
 }
 
 const asked = process.argv.slice(2);
