@@ -50,9 +50,8 @@ export async function readCuts(found: readonly FoundFile[], clips: readonly Read
   problems.push(...cuts.flatMap((cut) => cut.problems));
   if (options.baseRate === undefined) problems.push(...cuts.filter(({ file, events }) => isEdl(file) && events.length > 0).map((cut) => rateAssumed(cut, rate)));
   const usable = cuts.filter(({ events }) => events.length > 0);
-  // A cut that was asked for and cannot be read is not forgotten: nobody may think that its shots were dropped.
-  if (named.length > 0) return { cuts: cuts.filter(({ events, unread = [] }) => events.length + unread.length > 0), problems };
-  if (isOneCut(usable)) return { cuts: usable, problems };
+  // A cut that cannot be read is not forgotten: nobody may think that its shots were dropped.
+  if (named.length > 0 || isOneCut(usable)) return { cuts: cuts.filter(({ events, unread = [] }) => events.length + unread.length > 0), problems };
   return { cuts: [], problems: [...problems, ...usable.map((cut) => notAsked(cut, usable))] };
 }
 

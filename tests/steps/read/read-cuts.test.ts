@@ -48,6 +48,11 @@ describe('the cut of a day', () => {
     expect((await read(files, { cuts: ['/media/x.edl'] })).cuts).toMatchObject([{ file: 'x.edl' }]);
   });
 
+  it('that lies among the media and cannot be read is kept as that, beside the track that can', async () => {
+    const { cuts } = await read({ 'r1_V1.edl': line('A1'), 'r1_V2.edl': 'nothing here' });
+    expect(cuts.map(({ file, events, unread = [] }) => [file, events.length, unread.length])).toEqual([['r1_V1.edl', 1, 0], ['r1_V2.edl', 0, 1]]);
+  });
+
   it('that is not there, or no list, is a problem and ends nothing', async () => {
     const { cuts, problems } = await read({ 'r1.edl': 'nothing here' }, { cuts: ['/media/r1.edl', '/elsewhere/gone.edl'] });
     expect(cuts.map(({ file, events, unread = [] }) => [file, events.length, unread.length])).toEqual([['r1.edl', 0, 1], ['gone.edl', 0, 1]]);
