@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { nearestWord } from './nearest-word.ts';
+import { meantValue } from './suggest.ts';
 import type { YamlText } from './yaml-text.ts';
 
 /** Something wrong in a YAML file: where ("12:5", line and column), under which key, what was found, what belongs there, what to do. */
@@ -24,8 +25,11 @@ export function formatProblem(from: string, { at, key, found, expected, remedy }
   return `${from}:${at}: ${key === '' ? '' : `${key}: `}found ${found}, expected ${expected}. ${remedy}.`;
 }
 
+/** What to write at a place where something else stands; undefined when the schema's own example must do. */
+export type Suggest = (path: Path, written: unknown) => unknown;
+
 /** Every problem of a file against its schema, in the order of the file; empty when there is none. */
-export function explainYaml(schema: z.ZodType, yaml: YamlText): readonly YamlProblem[] {
+export function explainYaml(schema: z.ZodType, yaml: YamlText, suggest?: Suggest): readonly YamlProblem[] {
   const faults = yaml.problems.map(({ at, message }) => ({
     at,
     key: '',
@@ -33,11 +37,11 @@ export function explainYaml(schema: z.ZodType, yaml: YamlText): readonly YamlPro
     expected: 'readable YAML',
     remedy: 'Look at the indent, the quotes and the brackets here, and let each key stand once',
   }));
-  return faults.length > 0 ? faults : explainValue(schema, yaml, []);
+  return faults.length > 0 ? faults : explainValue(schema, yaml, [], suggest);
 }
 
 /** Every problem of the part of a file at `path` against the schema of that part. */
-export function explainValue(schema: z.ZodType, yaml: YamlText, path: Path): readonly YamlProblem[] {
+export function explainValue(schema: z.ZodType, yaml: YamlText, path: Path, suggest?: Suggest): readonly YamlProblem[] {
   const value = valueAt(yaml.value, path);
   const parsed = schema.safeParse(value);
   if (parsed.success) return [];
@@ -45,7 +49,7 @@ export function explainValue(schema: z.ZodType, yaml: YamlText, path: Path): rea
   return sortProblems(
     parsed.error.issues.slice(0, MOST_PROBLEMS).flatMap((issue) => {
       const place = { path: [...path, ...issue.path], described: describedAt(described, issue.path), value: valueAt(value, issue.path) };
-      return issue.code === 'unrecognized_keys' ? issue.keys.slice(0, MOST_PROBLEMS).map((key) => explainKey(key, place, yaml)) : [explainIssue(issue, place, yaml)];
+      return issue.code === 'unrecognized_keys' ? issue.keys.slice(0, MOST_PROBLEMS).map((key) => explainKey(key, place, yaml)) : [explainIssue(issue, place, yaml, suggest)];
     }),
   );
 }
@@ -82,7 +86,7 @@ function explainKey(key: string, { path, described }: Place, yaml: YamlText): Ya
   };
 }
 
-function explainIssue(issue: z.core.$ZodIssue, { path, described, value }: Place, yaml: YamlText): YamlProblem {
+function explainIssue(issue: z.core.$ZodIssue, { path, described, value }: Place, yaml: YamlText, suggest?: Suggest): YamlProblem {
   const name = path.at(-1);
   if (issue.code === 'invalid_key') {
     return {
@@ -93,7 +97,8 @@ function explainIssue(issue: z.core.$ZodIssue, { path, described, value }: Place
       remedy: 'Write the name that way',
     };
   }
-  const example = inline(described?.examples?.at(0) ?? '…');
+  const meant = meantValue(value, described ?? {}) ?? suggest?.(path, value);
+  const example = inline(meant ?? described?.examples?.at(0) ?? '…');
   return {
     at: yaml.at(path),
     key: dotted(path),

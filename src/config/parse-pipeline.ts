@@ -1,10 +1,12 @@
 import { UsageError } from '../core/material/errors.ts';
 import { dotted, explainYaml, formatProblem, sortProblems } from './explain.ts';
-import type { YamlProblem } from './explain.ts';
+import type { Suggest, YamlProblem } from './explain.ts';
 import { layOver } from './lay-over.ts';
 import type { Config } from './resolved.ts';
 import { BLANK } from './blank.ts';
 import { findContradictions, findGaps } from './judge-written.ts';
+import { defaultAt, meantRate } from './suggest.ts';
+import { validPart } from './valid-part.ts';
 import { writtenPipeline } from './written.ts';
 import { readYaml } from './yaml-text.ts';
 
@@ -30,14 +32,29 @@ function parse(text: string, from: string, defaults: Config, resolvePath: (writt
   const yaml = readYaml(text);
   // A file with nothing but comments asks for the defaults.
   const value: unknown = yaml.value ?? {};
-  refuse(from, explainYaml(writtenPipeline, { ...yaml, value }));
-  const written = writtenPipeline.parse(value);
+  const suggest: Suggest = (path, found) => (path[0] === 'base_rate' ? meantRate(found) : defaultAt(defaults, path));
+  const misfits = explainYaml(writtenPipeline, { ...yaml, value }, suggest);
+  // Broken YAML holds no value to look at; a file that only misfits in parts may contradict itself in others.
+  const part = yaml.problems.length > 0 ? undefined : validPart(writtenPipeline, value);
+  if (part === undefined) throw usageError(from, misfits);
+  const written = writtenPipeline.parse(part.value);
   const config = layOver(written, defaults, from, resolvePath);
-  const contradictions = [...(complete ? findGaps(written) : []), ...findContradictions(written, config)];
-  refuse(from, sortProblems(contradictions.map(({ path, part, ...rest }) => ({ ...rest, at: yaml.at(path, part), key: dotted(path) }))));
+  const contradictions = [...(complete && misfits.length === 0 ? findGaps(written) : []), ...findContradictions(written, config).filter(({ path }) => !restsOn(path, part.takenOut))];
+  const problems = sortProblems([...misfits, ...contradictions.map(({ path, part: where, ...rest }) => ({ ...rest, at: yaml.at(path, where), key: dotted(path) }))]);
+  if (problems.length > 0) throw usageError(from, problems);
   return config;
 }
 
-function refuse(from: string, problems: readonly YamlProblem[]): void {
-  if (problems.length > 0) throw new UsageError(problems.map((problem) => formatProblem(from, problem)));
+/** What a contradiction at one key is judged by besides: it cannot be told while a part of that misfits. */
+const RESTS_ON: Readonly<Record<string, readonly string[]>> = { default_method: ['methods'], slates: ['role_words'] };
+
+function restsOn([key = '', name]: readonly PropertyKey[], takenOut: readonly (readonly PropertyKey[])[]): boolean {
+  return takenOut.some(([top = '', inner]) => {
+    if (top === key) return key !== 'tolerances' || inner === undefined || inner === name;
+    return RESTS_ON[String(key)]?.includes(String(top)) === true;
+  });
+}
+
+function usageError(from: string, problems: readonly YamlProblem[]): UsageError {
+  return new UsageError(problems.map((problem) => formatProblem(from, problem)));
 }

@@ -108,6 +108,41 @@ describe('a pipeline that is wrong', () => {
   });
 
   it.each([
+    ['methods: { own: { required: [lead, swap] } }', 'methods.own.required.2: found "swap"', 'Write for example swapped.'],
+    ['methods: { moco: { sync_assumed: warning } }', 'sync_assumed: found "warning"', 'Write for example sync_assumed: warn.'],
+    ['base_rate: 23.98 fps', 'base_rate: found "23.98 fps"', 'Write for example base_rate: 23.976.'],
+    ['base_rate: 25p', 'base_rate: found "25p"', 'Write for example base_rate: 25.'],
+    ['tolerances: { shift_px: 3 }', 'tolerances.shift_px: found 3', 'Write for example shift_px: { warn: 2, stop: 100 }.'],
+    ['tolerances: { height_mm: { stop: -1 } }', 'tolerances.height_mm.stop: found -1', 'Write for example stop: 30.'],
+    ['min_clean_frames: 12 frames', 'min_clean_frames: found "12 frames"', 'Write for example min_clean_frames: 12.'],
+    ['min_clean_frames: many', 'min_clean_frames: found "many"', 'Write for example min_clean_frames: 24.'],
+    ['sheets: no thanks', 'sheets: found "no thanks"', 'Write for example sheets: true.'],
+    ['verify_hashes: "yes"', 'verify_hashes: found "yes"', 'Write for example verify_hashes: true.'],
+    ['paper: letter', 'paper: found "letter"', 'Write for example paper: Letter.'],
+    ['handles: 12', 'handles: found 12', 'Write for example handles: { head: 8, tail: 8 }.'],
+  ])('is shown for %s the value that was meant, or the default of that key', (text, found, remedy) => {
+    const [problem, ...more] = problemsOf(text);
+    expect(more).toEqual([]);
+    expect(problem).toContain(found);
+    expect(problem).toContain(remedy);
+  });
+
+  it('is told of what it contradicts along with what does not fit', () => {
+    const text = 'show: 3\ntolerances:\n  height_mm: { warn: 50 }\n  tilt_deg: { warn: steep, stop: 0.01 }\nrole_words: { lead: [bare], clean: [Bare] }\n';
+    expect(problemsOf(text).map((problem) => problem.replace(/: found.*/s, ''))).toEqual([
+      'day03.yaml:1:7: show', 'day03.yaml:3:14: tolerances.height_mm', 'day03.yaml:4:21: tolerances.tilt_deg.warn', 'day03.yaml:5:37: role_words.clean.1',
+    ]);
+  });
+
+  it.each([
+    ['default_method: own\nmethods: { own: { required: [lead, lad] } }\n', 'methods.own.required.2'],
+    ['slates: { suffixes: [ZZ] }\nrole_words: { lead: [ZZ, 3] }\n', 'role_words.lead.2'],
+    ['methods: { own: { required: lead } }\n', 'methods.own.required'],
+  ])('is told of nothing that only follows from what does not fit: %j', (text, key) => {
+    expect(problemsOf(text).map((problem) => /^day03\.yaml:[\d:]+ (.*?): found/.exec(problem)?.[1])).toEqual([key]);
+  });
+
+  it.each([
     ['default_method: nope', '1:17', 'found "nope", expected one of split'],
     ['tolerances: { height_mm: { warn: 50 } }', '1:26', 'found warn 50 above stop 30'],
     ['role_words: { lead: [bare], clean: [Bare] }', '1:37', 'found "Bare", which stands under "lead" too'],

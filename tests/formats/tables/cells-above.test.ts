@@ -4,7 +4,7 @@ import { read, said, warnings } from './read.ts';
 
 /** What each row says of a field, "" where it says nothing. */
 function column(text: string, field: Field): readonly string[] {
-  return read(text).notes.map(({ statements }) => said(statements, field).join());
+  return read(text).notes.map(({ statements }) => said(statements, field).map(String).join());
 }
 
 describe('ditto marks (common practice, no source)', () => {
