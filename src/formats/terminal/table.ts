@@ -37,7 +37,7 @@ export function formatDayTable(day: JudgedDay, options: TableOptions): string {
 /** "7 report rows were not used: …", at the top of whatever shows the day; none when all were used. */
 export function unusedRowsWords({ unusedRows = 0 }: JudgedDay): readonly string[] {
   if (unusedRows === 0) return [];
-  return [`${counted(unusedRows, 'report row')} ${unusedRows === 1 ? 'was' : 'were'} not used: what they say of slate, pass or lens is missing here (unused-row, below).`];
+  return [`${counted(unusedRows, 'report row')} ${unusedRows === 1 ? 'was' : 'were'} not used: the slate, pass or lens written there is missing here (unused-row, below).`];
 }
 
 /** A day with clips of which no set was judged: nobody may take silence for a yes. The last line of all; none when a set was judged. */
