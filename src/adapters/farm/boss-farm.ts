@@ -68,10 +68,7 @@ export class BossFarm implements Farm {
     for (const kind of KINDS) {
       const hand = hands[kind];
       if (hand === undefined) continue;
-      const options = { localConcurrency: hand.atOnce, batchSize: 1, pollingIntervalSeconds: this.#timing.askS, heartbeatRefreshSeconds: SILENCE_S / 3 };
-      await this.#boss.work<JobData>(queueOf(kind), options, async (jobs) => {
-        for (const job of jobs) await hand.work(job.data.work, AbortSignal.any([signal, job.signal]));
-      });
+      for (let slot = 0; slot < hand.atOnce; slot += 1) await this.#workSlot(kind, hand, signal);
     }
     await new Promise<void>((resolve) => {
       if (signal.aborted) resolve();
@@ -93,6 +90,19 @@ export class BossFarm implements Farm {
 
   async close(): Promise<void> {
     await this.#boss.stop({ graceful: true, timeout: 30_000 });
+  }
+
+  /** One job at a time, and after it at once the next: only who found none waits before asking again. */
+  async #workSlot(kind: JobKind, hand: JobHands, signal: AbortSignal): Promise<void> {
+    const options = { batchSize: 1, pollingIntervalSeconds: this.#timing.askS, heartbeatRefreshSeconds: SILENCE_S / 3 };
+    let slot = '';
+    slot = await this.#boss.work<JobData>(queueOf(kind), options, async (jobs) => {
+      try {
+        for (const job of jobs) await hand.work(job.data.work, AbortSignal.any([signal, job.signal]));
+      } finally {
+        this.#boss.notifyWorker(slot);
+      }
+    });
   }
 
   async #stillOpen(kind: JobKind, keys: readonly string[]): Promise<string[]> {
