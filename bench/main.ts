@@ -1,11 +1,14 @@
 /**
  * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
- * `npm run bench -- read match sheets moves picture picture-day seal turnover watch kills`. Times are of this machine on this day; no test asserts them.
+ * `npm run bench -- read match sheets moves picture picture-day seal turnover watch kills farm`. Times are of this machine on this day; no test asserts them.
  */
+import { benchFarm } from './farm-bench.ts';
+import { farmTable } from './farm-simulation.ts';
 import { killTurnover, killWatch } from './kill-bench.ts';
 import { benchMatch } from './match-bench.ts';
 import { benchMoves } from './move-bench.ts';
 import { benchPicture } from './picture-bench.ts';
+import type { Taken } from './picture-day-bench.ts';
 import { benchPictureDay } from './picture-day-bench.ts';
 import { benchRead } from './read-bench.ts';
 import type { Spent } from './seal-bench.ts';
@@ -14,7 +17,7 @@ import { benchSheets } from './sheet-bench.ts';
 import { benchTurnover } from './turnover-bench.ts';
 import { benchLatency, benchRestart, benchSoak } from './watch-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, 'picture-day': pictureDay, seal, turnover, watch, kills };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, 'picture-day': pictureDay, seal, turnover, watch, kills, farm };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -57,9 +60,12 @@ async function picture(): Promise<void> {
 }
 
 async function pictureDay(): Promise<void> {
-  const day = await benchPictureDay(40);
-  console.log(`\nA day of ${day.sets} sets with pictures (${day.frames} frames a pass, ${day.raster}, ProRes), seconds by the clock`);
-  console.log(`  with pictures ${day.withS.toFixed(1)}, without ${day.withoutS.toFixed(1)}, again ${day.againS.toFixed(1)}; bare decode, two at once ${day.bareS.toFixed(1)}: ${((day.withS - day.withoutS) / day.bareS).toFixed(2)} times; peak ${Math.round(day.peakMb)} MB`);
+  const { sets, frames, raster, withPictures, without, again, bare, peakMb } = await benchPictureDay(40);
+  const words = ({ clockS, cpuS }: Taken): string => `${clockS.toFixed(1)} / ${cpuS.toFixed(1)}`;
+  const times = (own: number, ref: number): string => (own / ref).toFixed(2);
+  console.log(`\nA day of ${sets} sets with pictures (${frames} frames a pass, ${raster}, ProRes), s by the clock / of all processors`);
+  console.log(`  with pictures ${words(withPictures)}, without ${words(without)}, again ${words(again)}; bare decode, two at once ${words(bare)}`);
+  console.log(`  looking at them takes ${times(withPictures.clockS - without.clockS, bare.clockS)} times the bare decode by the clock, ${times(withPictures.cpuS - without.cpuS, bare.cpuS)} times of processors; peak ${Math.round(peakMb)} MB`);
 }
 
 async function seal(): Promise<void> {
@@ -97,6 +103,13 @@ async function kills(): Promise<void> {
   for (const [what, killed] of [['a watch', await killWatch(100)], ['a turnover', await killTurnover(100)]] as const) {
     console.log(`\n${what} killed ${killed.kills} times, ${killed.atWork} of them at work: ${killed.faults.length === 0 ? 'nothing lost, nothing half' : killed.faults.join('; ')}`);
   }
+}
+
+async function farm(): Promise<void> {
+  const { jobMs, oneWorkerS, fourWorkersS, queue } = await benchFarm();
+  console.log(`\nA farm: 4 workers are ${(oneWorkerS / fourWorkersS).toFixed(2)} times as fast as 1 on jobs that wait ${jobMs} ms (${fourWorkersS.toFixed(1)} s against ${oneWorkerS.toFixed(1)} s)`);
+  for (const { workers, jobsPerS } of queue) console.log(`  ${workers} workers take ${Math.round(jobsPerS)} jobs a second that do nothing`);
+  console.log(`${farmTable()}`);
 }
 
 const asked = process.argv.slice(2);

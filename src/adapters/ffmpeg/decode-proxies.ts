@@ -25,7 +25,7 @@ export interface ProxyTools {
 /** Ten minutes at 24 frames a second: what comes after is not looked at. */
 const MOST_FRAMES = 14_400;
 /** A camera that should stand still is looked at this often along a clip. */
-const LOOKS = 96;
+const LOOKS = 32;
 const COLOUR_FRAMES = 5;
 const STALL_MS = 60_000;
 
