@@ -9,7 +9,6 @@ import { benchMatch } from './match-bench.ts';
 import { benchMoves } from './move-bench.ts';
 import { benchPicture } from './picture-bench.ts';
 import type { Taken } from './picture-day-bench.ts';
-import type { Taken } from './picture-day-bench.ts';
 import { benchPictureDay } from './picture-day-bench.ts';
 import { benchRead } from './read-bench.ts';
 import type { Spent } from './seal-bench.ts';
