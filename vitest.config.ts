@@ -3,8 +3,9 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    // Far more than any test takes on a quiet machine: a limit that a busy one reaches says nothing about gemel.
+    testTimeout: 240_000,
+    hookTimeout: 240_000,
     // Two cores is the size the suite is planned for: more forks only fight over ffmpeg.
     maxWorkers: 2,
   },
