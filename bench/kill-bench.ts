@@ -81,7 +81,7 @@ export async function killTurnover(kills: number, seed = 2): Promise<KillFigures
     for (const name of ['reference', 'vendor']) mkdirSync(join(folder, name));
     const args = (beside: string): readonly string[] => ['turnover', 'show.yaml', '--cut', 'cut.edl', '--out', `${beside}/t1`, '--frames', 'dpx'];
     const [reference, packaged] = [join(folder, 'reference', 't1'), join(folder, 'vendor', 't1')];
-    await gemel(folder, args('reference'));
+    if ((await gemel(folder, args('reference'))) !== 0) throw new Error('the turnover that nobody kills does not end well');
     while (done < kills) {
       const building = join(folder, 'vendor', '.t1.building');
       // A quarter while it starts and reads, the others while it pulls and seals.
