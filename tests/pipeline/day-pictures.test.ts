@@ -1,5 +1,6 @@
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { Ajv2020 } from 'ajv/dist/2020.js';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { LumaFrame } from '../../src/core/picture/frame.ts';
 import { sharedFolder } from '../support/make-media.ts';
@@ -39,6 +40,14 @@ const SETS: Readonly<Record<string, SceneOptions>> = {
   '12C': { lead: leadPass, swapped: swappedPass, clean: { frames: 24, figures: [{ x: 160, height: 70, tone: 120 }] } },
   '12D': { lead: leadPass, swapped: { ...swappedPass, camera: { dx: 3 }, gain: 1.12 } },
 };
+
+/** The published schema lets objects gain keys; closed, it must describe every key written today. */
+function closed(node: unknown): unknown {
+  if (Array.isArray(node)) return node.map(closed);
+  if (typeof node !== 'object' || node === null) return node;
+  const parts = Object.fromEntries(Object.entries(node).map(([key, part]) => [key, closed(part)]));
+  return 'properties' in parts && typeof parts['required'] === 'object' ? { ...parts, additionalProperties: false } : parts;
+}
 
 /** A day of four set-ups of known truth: nothing wrong, a hug, somebody in the clean plate, a nudged camera in other light. */
 async function shootDay(folder: string): Promise<void> {
@@ -113,6 +122,13 @@ describe('a day whose pictures are looked at', () => {
     expect(board.split('Measured in the pictures').length - 1).toBe(4);
     expect(board.split('data:image/png;base64').length - 1).toBeGreaterThanOrEqual(12);
     expect(readdirSync(join(out, 'sheets')).toSorted()).toEqual(['12A-A.pdf', '12B-A.pdf', '12C-A.pdf', '12D-A.pdf']);
+  });
+
+  it('writes a report that its published schema describes to the last key', () => {
+    const schema: unknown = JSON.parse(readFileSync(new URL('../../docs/report.schema.json', import.meta.url), 'utf8'));
+    const report: unknown = JSON.parse(readFileSync(join(out, 'report.json'), 'utf8'));
+    const validate = new Ajv2020({ allErrors: true, strictTypes: false }).compile(closed(schema) as object);
+    expect(validate(report) ? [] : validate.errors).toEqual([]);
   });
 
   it('touches no clip', () => {
