@@ -11,13 +11,13 @@ const cases = [...measuringCases(), ...materialCases()];
 const bySubject = new Map<string, PictureCase[]>();
 for (const one of cases) bySubject.set(one.subject, [...(bySubject.get(one.subject) ?? []), one]);
 
-/** Every second case of a subject; all of them with PICTURE_CASES=all. */
+/** Every fourth case of a subject; all of them with PICTURE_CASES=all. */
 const every = process.env['PICTURE_CASES'] === 'all';
 
 // The photographs among the backdrops are decoded by ffmpeg.
 describe.skipIf(!outsideProgram('ffmpeg'))('scenes with known truth', () => {
   for (const [subject, whole] of bySubject) {
-    const group = whole.filter((_, index) => every || index % 2 === 0);
+    const group = whole.filter((_, index) => every || index % 4 === 0);
     const outcomes = new Map<Outcome, number>();
     describe(subject, () => {
       it.each(group.map((one) => [one.name, one] as const))('answers rightly: %s', (_, one) => {
