@@ -78,8 +78,8 @@ describe.skipIf(!poppler)('a printed sheet, opened by poppler', () => {
     const structure = ask('pdfinfo', ['-struct-text', 'FILE'], pdf);
     for (const element of ['Document', 'H1 ', 'H2 ', 'Table', 'TH', 'Figure']) expect(structure).toContain(element);
     expect(structure).toMatch(/H1[^"]*"27B"/);
-    // Each bookmark has a destination: the sheet, and every section that has something in it (along and marks have not).
-    expect(Buffer.from(pdf).toString('latin1').match(/\/Dest \[/g)).toHaveLength(1 + DEFAULT_SHEET_TEMPLATE.sections.length - 2);
+    // Each bookmark has a destination: the sheet, and every section that has something in it (along, marks and measured have not).
+    expect(Buffer.from(pdf).toString('latin1').match(/\/Dest \[/g)).toHaveLength(1 + DEFAULT_SHEET_TEMPLATE.sections.length - 3);
   });
 
   it('wraps long texts, and goes on over as many pages as many findings take', async () => {
