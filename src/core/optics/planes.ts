@@ -29,7 +29,7 @@ const AS_GOOD_AS_INFINITY_M = 100_000;
 function nearPlane(subjectM: number | undefined, focusM: number | undefined): readonly [number | undefined, readonly string[]] {
   if (subjectM !== undefined) return [subjectM, []];
   // Focus at infinity, or as good as there, says nothing of what stands near.
-  if (focusM === undefined || focusM > AS_GOOD_AS_INFINITY_M) return [undefined, []];
+  if (focusM === undefined || !(focusM <= AS_GOOD_AS_INFINITY_M)) return [undefined, []];
   return [focusM, [`subject distance is not on record: the subject is taken to stand where the lens is focused, ${metresText(focusM)}`]];
 }
 
