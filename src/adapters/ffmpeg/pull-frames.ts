@@ -1,6 +1,6 @@
-import { copyFile, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { copyFile, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import type { FrameRange } from '../../core/timecode/range.ts';
 import type { PullFormat } from '../../formats/media/pull-format.ts';
 import type { BurnIn, FramePuller, NumberedFiles, ReadClipPath } from '../../ports.ts';
@@ -53,10 +53,21 @@ export class FfmpegPuller implements FramePuller {
   }
 
   async pullFiles(clip: ReadClipPath, range: FrameRange, format: PullFormat, files: NumberedFiles, done: (frame: number) => Promise<void>, signal: AbortSignal): Promise<void> {
-    const args = await this.#pullArgs(clip, range, format, pictureFiles(format, files), signal);
-    const { before, after, padding, firstNumber } = files;
-    const paths = Array.from({ length: range.end - range.start }, (_, index) => `${before}${String(firstNumber + index).padStart(padding, '0')}${after}`);
-    assertAll(clip, range, await writePictures(this.#programs.ffmpeg, args, paths, async (index) => done(range.start + index), signal));
+    const { before } = files;
+    // A folder of this attempt's own: the ffmpeg of a run that was killed may go on for a moment, and must not write under our names.
+    const folder = await mkdtemp(join(dirname(before), '.pulling-'));
+    try {
+      const attempt = { ...files, before: join(folder, basename(before)) };
+      const args = await this.#pullArgs(clip, range, format, pictureFiles(format, attempt), signal);
+      const [written, wanted] = [pathsOf(attempt, range), pathsOf(files, range)];
+      const settle = async (index: number): Promise<void> => {
+        await rename(written[index] ?? '', wanted[index] ?? '');
+        await done(range.start + index);
+      };
+      assertAll(clip, range, await writePictures(this.#programs.ffmpeg, args, written, settle, signal));
+    } finally {
+      await rm(folder, { recursive: true, force: true });
+    }
   }
 
   async #pullArgs(clip: ReadClipPath, range: FrameRange, format: PullFormat, output: readonly string[], signal: AbortSignal): Promise<readonly string[]> {
@@ -105,6 +116,10 @@ export class FfmpegPuller implements FramePuller {
     this.#encoders ??= listEncoders(this.#programs.ffmpeg, signal);
     return this.#encoders;
   }
+}
+
+function pathsOf({ before, after, padding, firstNumber }: NumberedFiles, { start, end }: FrameRange): readonly string[] {
+  return Array.from({ length: end - start }, (_, index) => `${before}${String(firstNumber + index).padStart(padding, '0')}${after}`);
 }
 
 function assertAll({ clip, path }: ReadClipPath, { start, end }: FrameRange, { pictures, said, code }: { readonly pictures: number; readonly said: string; readonly code: number | null }): void {

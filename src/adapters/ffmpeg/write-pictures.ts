@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { access, rm } from 'node:fs/promises';
+import { access } from 'node:fs/promises';
 import { setTimeout as wait } from 'node:timers/promises';
 import { LONGEST_SILENCE_MS, stalledError, stallWatch } from './stall-watch.ts';
 
@@ -13,8 +13,6 @@ const STDERR_CHARS = 4000;
  */
 export async function writePictures(program: string, args: readonly string[], files: readonly string[], done: (index: number) => Promise<void>, signal: AbortSignal, stallMs = LONGEST_SILENCE_MS): Promise<{ readonly pictures: number; readonly said: string; readonly code: number | null }> {
   signal.throwIfAborted();
-  // What a run that was killed left under these names is not what this one writes.
-  for (const file of files) await rm(file, { force: true });
   const child = spawn(program, [...args], { stdio: ['ignore', 'ignore', 'pipe'], windowsHide: true });
   const closed = new Promise<number | null>((resolve, reject) => {
     child.once('error', reject);
