@@ -68,7 +68,7 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);
   // Whoever watches sees verdicts at once, and the pictures when they are there.
-  if (tools.workshop !== undefined) await output.write('board.html', formatBoard(day, { show: boardName(config), stills: new Map() }));
+  if (tools.workshop !== undefined) await output.write('board.html', formatBoard(day, { show: boardName(config), stills: new Map(), optics: opticsSettings(config) }));
   const { pages, stills } = await makePages(day, config, { output, progress, signal, warnings, catalogue, farm, drawn: pictures?.shown });
   await output.write('board.html', formatBoard(day, { show: boardName(config), stills, optics: opticsSettings(config) }));
   await output.finish();
