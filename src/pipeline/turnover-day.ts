@@ -17,7 +17,7 @@ import type { HashFormat } from '../formats/mhl/hash-format.ts';
 import type { ShotFile } from '../formats/turnover/shot-file.ts';
 import type { FramePuller, FrameSource, Progress } from '../ports.ts';
 import { deliverSheets } from '../steps/sheet/deliver-sheets.ts';
-import { safeFileNames } from '../steps/sheet/safe-file-names.ts';
+import { safeFileNames } from '../formats/sheet/safe-file-names.ts';
 import { deliverTurnover } from '../steps/turnover/deliver-turnover.ts';
 import type { TurnoverPlan } from '../steps/turnover/plan-turnover.ts';
 import { planTurnover } from '../steps/turnover/plan-turnover.ts';

@@ -24,7 +24,7 @@ import { formatShotOtio } from '../../src/formats/turnover/shot-otio.ts';
 import { judge } from '../../src/pipeline/run-day.ts';
 import { readDay } from '../../src/steps/read/read-day.ts';
 import { planSheets } from '../../src/steps/sheet/plan-sheets.ts';
-import { safeFileNames } from '../../src/steps/sheet/safe-file-names.ts';
+import { safeFileNames } from '../../src/formats/sheet/safe-file-names.ts';
 import type { TurnoverPlan } from '../../src/steps/turnover/plan-turnover.ts';
 import { formatPlan, planTurnover } from '../../src/steps/turnover/plan-turnover.ts';
 import { movie } from '../formats/media/build-movie.ts';

@@ -9,7 +9,7 @@ import { drawnStills } from '../../formats/sheet/picture-study.ts';
 import { plannedStills } from '../../formats/sheet/stills.ts';
 import type { CardTemplate, SheetTemplate } from '../../formats/sheet/template.ts';
 import { compareText } from '../../formats/report/order.ts';
-import { safeFileNames } from './safe-file-names.ts';
+import { safeFileNames } from '../../formats/sheet/safe-file-names.ts';
 
 /** What the pages of a day are made with. */
 export interface SheetOptions {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_CARD_TEMPLATE, DEFAULT_SHEET_TEMPLATE } from '../../../src/formats/sheet/template.ts';
 import { planSheets } from '../../../src/steps/sheet/plan-sheets.ts';
-import { safeFileNames } from '../../../src/steps/sheet/safe-file-names.ts';
+import { safeFileNames } from '../../../src/formats/sheet/safe-file-names.ts';
 import { makeJudgedDay } from '../../support/make-judged.ts';
 import { shuffledDay } from '../../support/shuffle-day.ts';
 

@@ -1,4 +1,4 @@
-import { fingerprint } from '../../formats/sheet/fingerprint.ts';
+import { fingerprint } from './fingerprint.ts';
 
 const LONGEST = 80;
 /** What systems allow is 255 bytes of UTF-8, the mark, the extension and what a name carries until its file is whole among them. */
