@@ -2,12 +2,10 @@ import { writeFileSync } from 'node:fs';
 import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
-import { Kysely } from 'kysely';
 import type { Catalogue } from '../../ports.ts';
-import { KyselyCatalogue } from './kysely-catalogue.ts';
-import type { CatalogueTables } from './migrations.ts';
 import { NewerCatalogueError, migrate } from './migrations.ts';
-import { nodeSqliteDialect, openSqlite } from './sqlite-dialect.ts';
+import { SqlCatalogue } from './sql-catalogue.ts';
+import { SqliteDatabase, openSqlite } from './sqlite-database.ts';
 
 const SMALL_BYTES = 16 * 1024 * 1024;
 /** Stands beside a catalogue in which a statement met damage. */
@@ -43,15 +41,15 @@ async function openSound(path: string, job: string): Promise<Catalogue> {
   const doubted = await isDoubted(path);
   const sqlite = openSqlite(path);
   const doubt = `${path}${DOUBT}`;
-  const database = new Kysely<CatalogueTables>({ dialect: nodeSqliteDialect(sqlite, (problem) => isDamage(problem) && writeFileSync(doubt, '')) });
+  const database = new SqliteDatabase(sqlite, (problem) => isDamage(problem) && writeFileSync(doubt, ''));
   try {
     if (doubted) checkWhole(sqlite);
     await rm(doubt, { force: true });
     // A transaction that reads first and writes later is refused when another wrote between; one that writes first waits its turn.
-    await migrate(database, async (transaction) => void (await transaction.deleteFrom('gemel_schema').where('version', '<', 0).execute()));
-    return new KyselyCatalogue(database, job);
+    await migrate(database, async (session) => void (await session.rows('delete from gemel_schema where version < 0')));
+    return new SqlCatalogue(database, job);
   } catch (problem) {
-    await database.destroy();
+    await database.close();
     throw problem;
   }
 }

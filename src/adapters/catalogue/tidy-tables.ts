@@ -1,7 +1,6 @@
-import type { Kysely } from 'kysely';
-import { sql } from 'kysely';
 import { inParts } from './in-parts.ts';
-import type { CatalogueTables } from './migrations.ts';
+import type { SqlDatabase } from './sql-database.ts';
+import { marks } from './sql-database.ts';
 
 /** What one job used, by kind, since it last tidied. */
 export interface Tidying {
@@ -15,28 +14,27 @@ export interface Tidying {
 const PLACES = 'places';
 
 /** Notes what was used, and forgets what nobody used for so many days; whole or not at all. */
-export async function tidyTables(database: Kysely<CatalogueTables>, { job, used, day, keepDays }: Tidying): Promise<void> {
-  const rows = [...used].flatMap(([kind, keys]) => [...keys].map((key) => ({ kind, key, day })));
+export async function tidyTables(database: SqlDatabase, { job, used, day, keepDays }: Tidying): Promise<void> {
+  const rows = [...used].flatMap(([kind, keys]) => [...keys].map((key) => ({ kind, key })));
   // In one order everywhere, so that two processes never wait for each other in a ring.
-  const sorted = [{ kind: PLACES, key: job, day }, ...rows].toSorted((a, b) => (`${a.kind} ${a.key}` < `${b.kind} ${b.key}` ? -1 : 1));
-  await database.transaction().execute(async (transaction) => {
-    for (const part of inParts(sorted)) await noteUsed(transaction, part);
+  const sorted = [{ kind: PLACES, key: job }, ...rows].toSorted((a, b) => (`${a.kind} ${a.key}` < `${b.kind} ${b.key}` ? -1 : 1));
+  const last = day - keepDays;
+  await database.whole(async (session) => {
+    for (const part of inParts(sorted)) {
+      await session.rows(
+        `insert into gemel_used (kind, key, day) values ${marks(part.length, 3)}
+        on conflict (kind, key) do update set day = excluded.day where gemel_used.day < excluded.day`,
+        part.flatMap(({ kind, key }) => [kind, key, day]),
+      );
+    }
     // Texts an older gemel kept have no day yet; theirs is today.
-    await sql`insert into gemel_used (kind, key, day)
-      select kind, key, ${sql.lit(day)} from gemel_kept where not exists (select 1 from gemel_used used where used.kind = gemel_kept.kind and used.key = gemel_kept.key)
-      on conflict do nothing`.execute(transaction);
-    const unused = sql<boolean>`exists (select 1 from gemel_used used where used.kind = gemel_kept.kind and used.key = gemel_kept.key and used.day < ${day - keepDays})`;
-    await transaction.deleteFrom('gemel_kept').where(unused).execute();
-    const idle = transaction.selectFrom('gemel_used').select('key').where('kind', '=', PLACES).where('day', '<', day - keepDays);
-    await transaction.deleteFrom('gemel_places').where('job', 'in', idle).execute();
-    await transaction.deleteFrom('gemel_used').where('day', '<', day - keepDays).execute();
+    await session.rows(
+      `insert into gemel_used (kind, key, day) select kind, key, cast(? as integer) from gemel_kept
+      where not exists (select 1 from gemel_used used where used.kind = gemel_kept.kind and used.key = gemel_kept.key) on conflict do nothing`,
+      [day],
+    );
+    await session.rows('delete from gemel_kept where exists (select 1 from gemel_used used where used.kind = gemel_kept.kind and used.key = gemel_kept.key and used.day < ?)', [last]);
+    await session.rows('delete from gemel_places where job in (select key from gemel_used where kind = ? and day < ?)', [PLACES, last]);
+    await session.rows('delete from gemel_used where day < ?', [last]);
   });
-}
-
-async function noteUsed(database: Kysely<CatalogueTables>, rows: readonly CatalogueTables['gemel_used'][]): Promise<void> {
-  await database
-    .insertInto('gemel_used')
-    .values(rows)
-    .onConflict((conflict) => conflict.columns(['kind', 'key']).doUpdateSet((row) => ({ day: row.ref('excluded.day') })).where('gemel_used.day', '<', (row) => row.ref('excluded.day')))
-    .execute();
 }
