@@ -1,6 +1,7 @@
 /**
  * `npm run bench`: speed and memory, as ratios against a named reference in the same run. Names as arguments choose parts:
- * `npm run bench -- read match sheets moves picture picture-day seal turnover watch kills farm`. Times are of this machine on this day; no test asserts them.
+ * `npm run bench -- read match sheets moves picture picture-day seal turnover watch kills farm`;
+ * `restart latency soak` are the parts of `watch`. Times are of this machine on this day; no test asserts them.
  */
 import { benchFarm } from './farm-bench.ts';
 import { farmTable } from './farm-simulation.ts';
@@ -15,9 +16,10 @@ import type { Spent } from './seal-bench.ts';
 import { benchSeal } from './seal-bench.ts';
 import { benchSheets } from './sheet-bench.ts';
 import { benchTurnover } from './turnover-bench.ts';
+import type { LatencyFigures, RestartFigures } from './watch-bench.ts';
 import { benchLatency, benchRestart, benchSoak } from './watch-bench.ts';
 
-const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, 'picture-day': pictureDay, seal, turnover, watch, kills, farm };
+const PARTS: Readonly<Record<string, () => Promise<void>>> = { read, match, sheets, moves, picture, 'picture-day': pictureDay, seal, turnover, watch, restart, latency, soak, kills, farm };
 
 async function read(): Promise<void> {
   const figures = await benchRead(200);
@@ -89,14 +91,35 @@ async function turnover(): Promise<void> {
   console.log(`  peak ${Math.round(figures.peakMb)} MB`);
 }
 
+async function restart(): Promise<void> {
+  tellRestart((await benchRestart(false)).restart);
+}
+
+async function latency(): Promise<void> {
+  tellLatency(await benchLatency());
+}
+
+async function soak(): Promise<void> {
+  const { files, curve, peakMb, restMb } = await benchSoak();
+  console.log(`\n${files} files landing: resident ${curve.join(', ')} MB; peak ${Math.round(peakMb)} MB, at rest ${Math.round(restMb)} MB`);
+}
+
 async function watch(): Promise<void> {
-  const { restart, latency } = await benchRestart();
+  const { restart: figures, latency: beside } = await benchRestart(true);
+  tellRestart(figures);
+  if (beside !== undefined) tellLatency(beside);
+  await latency();
+  await soak();
+}
+
+function tellLatency({ clips, bestMs, medianMs }: LatencyFigures): void {
+  console.log(`\nFrom the last byte of a clip to the board, beside ${clips} clips, settling taken off: best ${Math.round(bestMs)} ms, median ${Math.round(medianMs)} ms`);
+}
+
+function tellRestart(restart: RestartFigures): void {
   console.log(`\nWatching: a second start over ${restart.clips} unchanged clips, until it is at rest`);
   console.log(`  best ${Math.round(restart.bestMs)} ms, median ${Math.round(restart.medianMs)} ms, ${Math.round(restart.cpuMs)} ms of processor time; child processes: ${restart.hadChildren ? 'some' : 'none'}`);
   console.log(`  ${(restart.bestMs / restart.emptyMs).toFixed(1)} starts of the bare runtime (${Math.round(restart.emptyMs)} ms), ${(restart.bestMs / restart.findMs).toFixed(1)} runs of find over the same files (${Math.round(restart.findMs)} ms)`);
-  for (const { clips, bestMs, medianMs } of [await benchLatency(), latency]) console.log(`  from the last byte of a clip to the board, beside ${clips} clips, settling taken off: best ${Math.round(bestMs)} ms, median ${Math.round(medianMs)} ms`);
-  const soak = await benchSoak();
-  console.log(`  ${soak.files} files landing: resident ${soak.curve.join(', ')} MB; peak ${Math.round(soak.peakMb)} MB, at rest ${Math.round(soak.restMb)} MB`);
 }
 
 async function kills(): Promise<void> {
