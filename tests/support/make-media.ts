@@ -79,7 +79,7 @@ export function fingerprint(folder: string): readonly string[] {
     });
 }
 
-/** Runs as a user without rights when the test was started as root, whom no permission stops. Needs a process of its own, which vitest gives each file. */
+/** Runs as a user without rights when the test was started as root, whom no permission stops. Files and tests of one process run one after another, so nothing else runs without rights. */
 export async function withoutRootRights<T>(work: () => Promise<T>): Promise<T> {
   if (process.getuid?.() !== 0) return work();
   process.seteuid?.(65_534);

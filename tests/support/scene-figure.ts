@@ -49,11 +49,23 @@ export function limbsOf(figure: Figure, frame: number, frameHeight: number): rea
 
 /** True when the point lies in the limb. */
 export function covers(limb: Limb, x: number, y: number): boolean {
+  return squareFrom(limb, x, y) <= limb.radius * limb.radius;
+}
+
+/** How far inside the limb it lies deepest in the point is, px; negative outside of all. */
+export function depthIn(limbs: readonly Limb[], x: number, y: number): number {
+  let deepest = -Infinity;
+  for (const limb of limbs) deepest = Math.max(deepest, limb.radius - Math.sqrt(squareFrom(limb, x, y)));
+  return deepest;
+}
+
+/** The square of the distance from the line within the limb. */
+function squareFrom(limb: Limb, x: number, y: number): number {
   const alongX = limb.toX - limb.fromX;
   const alongY = limb.toY - limb.fromY;
   const length = alongX * alongX + alongY * alongY;
   const share = length === 0 ? 0 : Math.min(1, Math.max(0, ((x - limb.fromX) * alongX + (y - limb.fromY) * alongY) / length));
   const awayX = x - limb.fromX - share * alongX;
   const awayY = y - limb.fromY - share * alongY;
-  return awayX * awayX + awayY * awayY <= limb.radius * limb.radius;
+  return awayX * awayX + awayY * awayY;
 }

@@ -3,7 +3,7 @@ import { gaussianFrom, randomFrom } from './random.ts';
 import type { Backdrop, Door, Painting } from './scene-backdrop.ts';
 import { doorOf, FINE, MARGIN, paint } from './scene-backdrop.ts';
 import type { Figure, Limb } from './scene-figure.ts';
-import { covers, limbsOf } from './scene-figure.ts';
+import { covers, depthIn, limbsOf } from './scene-figure.ts';
 
 /** How the picture lies against the lead frame at rest: scaled and turned about the middle, then shifted (px, degrees clockwise). */
 export interface Placement {
@@ -97,16 +97,13 @@ function drawPass(painting: Painting, size: Size, pass: ScenePass, run: { readon
   const pictures: LumaFrame[] = [];
   const figures: Uint8Array[] = [];
   const placements: Required<Placement>[] = [];
-  let behind: { readonly key: string; readonly values: Float32Array } | undefined;
   for (let frame = 0; frame < run.frames; frame++) {
     const placement = full(typeof pass.camera === 'function' ? pass.camera(frame) : pass.camera);
-    const key = Object.values(placement).join(' ');
-    if (behind?.key !== key) behind = { key, values: photographed(painting, size, placement) };
-    const values = behind.values.slice();
+    const values = photographed(painting, size, placement).slice();
     for (const patch of pass.patches ?? []) addPatch(values, size, patch, placement);
     const mask = new Uint8Array(values.length);
     for (const figure of pass.figures ?? []) addFigure(values, mask, size, { figure, limbs: limbsOf(figure, frame, size.height), placement });
-    expose(values, size, pass, frame, run.noise, gaussianFrom(randomFrom(run.seed + frame * 15_485_863)));
+    expose(values, size, pass, frame, { spread: run.noise, seed: run.seed + frame * 15_485_863 });
     pictures.push({ ...size, values });
     figures.push(mask);
     placements.push(placement);
@@ -118,7 +115,20 @@ function full(placement: Placement | undefined): Required<Placement> {
   return { dx: placement?.dx ?? 0, dy: placement?.dy ?? 0, scale: placement?.scale ?? 1, rotationDeg: placement?.rotationDeg ?? 0 };
 }
 
+/** What the camera last saw of a painting from a few placements: passes and frames share them. */
+const seen = new WeakMap<Painting, Map<string, Float32Array>>();
+
 function photographed(painting: Painting, size: Size, placement: Required<Placement>): Float32Array {
+  const views = seen.get(painting) ?? new Map<string, Float32Array>();
+  seen.set(painting, views);
+  const key = Object.values(placement).join(' ');
+  const view = views.get(key) ?? photograph(painting, size, placement);
+  if (views.size > 6) views.clear();
+  views.set(key, view);
+  return view;
+}
+
+function photograph(painting: Painting, size: Size, placement: Required<Placement>): Float32Array {
   const out = new Float32Array(size.width * size.height);
   const [middleX, middleY] = [(size.width - 1) / 2, (size.height - 1) / 2];
   const cos = Math.cos((placement.rotationDeg * Math.PI) / 180) / placement.scale;
@@ -155,29 +165,47 @@ function reachOf(size: Size, bounds: readonly [number, number, number, number], 
   return [Math.max(0, Math.floor(bounds[0] - slack)), Math.max(0, Math.floor(bounds[1] - slack)), Math.min(size.width - 1, Math.ceil(bounds[2] + slack)), Math.min(size.height - 1, Math.ceil(bounds[3] + slack))];
 }
 
-/** The share of each pixel that a shape covers, told pixel by pixel where it is not none. */
-function eachCovered(size: Size, bounds: readonly [number, number, number, number], placement: Required<Placement>, inside: (x: number, y: number) => boolean, put: (at: number, share: number) => void): void {
+interface Shape {
+  /** left, top, right, bottom. */
+  readonly bounds: readonly [number, number, number, number];
+  readonly inside: (x: number, y: number) => boolean;
+  /** How far the point lies from the edge, px: at least so far inside, or (negative) outside. */
+  readonly depth: (x: number, y: number) => number;
+}
+
+/** The share of each pixel that a shape covers, told pixel by pixel where it is not none. Only pixels at the edge are looked at closely. */
+function eachCovered(size: Size, shape: Shape, placement: Required<Placement>, put: (at: number, share: number) => void): void {
   const [middleX, middleY] = [(size.width - 1) / 2, (size.height - 1) / 2];
   const cos = Math.cos((placement.rotationDeg * Math.PI) / 180) / placement.scale;
   const sin = Math.sin((placement.rotationDeg * Math.PI) / 180) / placement.scale;
-  const [left, top, right, bottom] = reachOf(size, bounds, placement);
+  const halfPixel = 0.6 / placement.scale;
+  const [left, top, right, bottom] = reachOf(size, shape.bounds, placement);
   for (let y = top; y <= bottom; y++) {
     for (let x = left; x <= right; x++) {
-      let count = 0;
-      for (let part = 0; part < FINE * FINE; part++) {
-        const awayX = x - middleX - placement.dx + ((part % FINE) + 0.5) / FINE - 0.5;
-        const awayY = y - middleY - placement.dy + (Math.floor(part / FINE) + 0.5) / FINE - 0.5;
-        if (inside(middleX + cos * awayX + sin * awayY, middleY - sin * awayX + cos * awayY)) count++;
-      }
-      if (count > 0) put(y * size.width + x, count / (FINE * FINE));
+      const [awayX, awayY] = [x - middleX - placement.dx, y - middleY - placement.dy];
+      const depth = shape.depth(middleX + cos * awayX + sin * awayY, middleY - sin * awayX + cos * awayY);
+      if (depth < -halfPixel) continue;
+      const share = depth > halfPixel ? 1 : shareInside(shape, { x, y, middleX, middleY, cos, sin, placement });
+      if (share > 0) put(y * size.width + x, share);
     }
   }
+}
+
+function shareInside(shape: Shape, { x, y, middleX, middleY, cos, sin, placement }: { readonly x: number; readonly y: number; readonly middleX: number; readonly middleY: number; readonly cos: number; readonly sin: number; readonly placement: Required<Placement> }): number {
+  let count = 0;
+  for (let part = 0; part < FINE * FINE; part++) {
+    const awayX = x - middleX - placement.dx + ((part % FINE) + 0.5) / FINE - 0.5;
+    const awayY = y - middleY - placement.dy + (Math.floor(part / FINE) + 0.5) / FINE - 0.5;
+    if (shape.inside(middleX + cos * awayX + sin * awayY, middleY - sin * awayX + cos * awayY)) count++;
+  }
+  return count / (FINE * FINE);
 }
 
 function addPatch(values: Float32Array, size: Size, patch: Patch, placement: Required<Placement>): void {
   const [right, bottom] = [patch.x + patch.width, patch.y + patch.height];
   const inside = (x: number, y: number): boolean => x >= patch.x && x < right && y >= patch.y && y < bottom;
-  eachCovered(size, [patch.x, patch.y, right, bottom], placement, inside, (at, share) => { values[at] = (values[at] ?? 0) + share * patch.contrast; });
+  const depth = (x: number, y: number): number => Math.min(x - patch.x, right - x, y - patch.y, bottom - y);
+  eachCovered(size, { bounds: [patch.x, patch.y, right, bottom], inside, depth }, placement, (at, share) => { values[at] = (values[at] ?? 0) + share * patch.contrast; });
 }
 
 function addFigure(values: Float32Array, mask: Uint8Array, size: Size, drawn: { readonly figure: Figure; readonly limbs: readonly Limb[]; readonly placement: Required<Placement> }): void {
@@ -185,21 +213,36 @@ function addFigure(values: Float32Array, mask: Uint8Array, size: Size, drawn: { 
   const across = limbs.flatMap((limb) => [limb.fromX - limb.radius, limb.fromX + limb.radius, limb.toX - limb.radius, limb.toX + limb.radius]);
   const down = limbs.flatMap((limb) => [limb.fromY - limb.radius, limb.fromY + limb.radius, limb.toY - limb.radius, limb.toY + limb.radius]);
   const bounds = [Math.min(...across), Math.min(...down), Math.max(...across), Math.max(...down)] as const;
-  eachCovered(size, bounds, placement, (x, y) => limbs.some((limb) => covers(limb, x, y)), (at, share) => {
+  const inside = (x: number, y: number): boolean => limbs.some((limb) => covers(limb, x, y));
+  eachCovered(size, { bounds, inside, depth: (x, y) => depthIn(limbs, x, y) }, placement, (at, share) => {
     const behind = values[at] ?? 0;
     values[at] = behind + share * (figure.contrast ?? (figure.tone ?? 40) - behind);
     mask[at] = 1;
   });
 }
 
-function expose(values: Float32Array, size: Size, pass: ScenePass, frame: number, noise: number, gaussian: () => number): void {
+function expose(values: Float32Array, size: Size, pass: ScenePass, frame: number, noise: { readonly spread: number; readonly seed: number }): void {
   const gain = typeof pass.gain === 'function' ? pass.gain(frame) : (pass.gain ?? 1);
   const offset = pass.offset ?? 0;
+  const grain = noise.spread === 0 ? undefined : grainOf(noise.seed, values.length);
   for (let i = 0; i < values.length; i++) {
-    const lit = (values[i] ?? 0) * (pass.light?.(i % size.width, Math.floor(i / size.width), frame) ?? 1);
-    const code = gain * lit + offset + (noise === 0 ? 0 : noise * gaussian());
+    const light = pass.light === undefined ? 1 : pass.light(i % size.width, Math.floor(i / size.width), frame);
+    const code = gain * ((values[i] ?? 0) * light) + offset + (grain === undefined ? 0 : noise.spread * (grain[i] ?? 0));
     values[i] = Math.min(255, Math.max(0, code));
   }
+}
+
+/** Grain of spread 1, as many as two scenes of fifty frames need: scenes of one seed share theirs. */
+const grains = new Map<string, Float64Array>();
+
+function grainOf(seed: number, pixels: number): Float64Array {
+  const key = `${seed} ${pixels}`;
+  const gaussian = gaussianFrom(randomFrom(seed));
+  const grain = grains.get(key) ?? Float64Array.from({ length: pixels }, gaussian);
+  grains.set(key, grain);
+  const [oldest] = grains.keys();
+  if (grains.size > 120 && oldest !== undefined) grains.delete(oldest);
+  return grain;
 }
 
 /** A soft-edged shadow for `light`: `strength` of the light is lost in the middle of an ellipse. */
