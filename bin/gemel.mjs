@@ -2,9 +2,10 @@
 // Plain JavaScript on purpose: an older Node may start it. The code itself needs Node 24 or newer, which the pinned
 // `node` package brings along; when an older Node is running, start again on that one.
 import { spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
+import { existsSync, mkdirSync } from 'node:fs';
+import module, { createRequire } from 'node:module';
+import { homedir } from 'node:os';
+import { dirname, isAbsolute, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -27,7 +28,26 @@ function pinnedRuntime() {
   }
 }
 
+/** Half of a start is compiling. What was compiled is kept among this user's own things, where nobody else can plant code. */
+function keepCompiled() {
+  if (process.env.NODE_COMPILE_CACHE) return;
+  const folders = { win32: ['AppData', 'Local'], darwin: ['Library', 'Caches'] }[process.platform] ?? ['.cache'];
+  try {
+    let folder = homedir();
+    if (!isAbsolute(folder)) return;
+    // One by one: asked for all at once, the runtime never gives up on homes where nothing can be made, such as /proc.
+    for (const name of [...folders, 'gemel', 'compiled']) {
+      folder = join(folder, name);
+      if (!existsSync(folder)) mkdirSync(folder);
+    }
+    module.enableCompileCache?.(folder);
+  } catch {
+    // It does without.
+  }
+}
+
 if (major >= 24) {
+  keepCompiled();
   await import(pathToFileURL(entry()).href);
 } else {
   const runtime = pinnedRuntime();
