@@ -1,10 +1,11 @@
 import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { constants, copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join, resolve } from 'node:path';
+import { dirname, extname, join } from 'node:path';
 import { afterAll, onTestFinished } from 'vitest';
 import { locateProgram } from '../../src/adapters/ffmpeg/locate-program.ts';
+import { keptMedia } from './kept-media.ts';
 
 /** A fresh folder below the system's temporary one, removed when the test has finished. */
 export function temporaryFolder(): string {
@@ -38,22 +39,45 @@ export interface MovieToMake {
   readonly more?: readonly string[];
 }
 
-/** A small movie with a picture that changes every frame. The ending of the name decides the container. */
+/** A small movie with a picture that changes every frame. */
 export async function makeMovie(path: string, movie: MovieToMake = {}): Promise<void> {
   const { codec = ['-c:v', 'mjpeg'], frames = 24, rate = '24', timecode, size = '128x72', numbered = false, more = [] } = movie;
-  mkdirSync(dirname(path), { recursive: true });
-  const bars = `color=black:size=${size}:rate=${rate},format=gray,geq=lum='if(mod(floor(N/pow(2\\,floor(8*X/W)))\\,2)\\,235\\,16)'`;
+  const bars = `color=black:size=8x2:rate=${rate},format=gray,geq=lum='if(mod(floor(N/pow(2\\,X))\\,2)\\,235\\,16)',scale=${size.replace('x', ':')}:flags=neighbor`;
   const input = ['-f', 'lavfi', '-i', numbered ? bars : `testsrc2=size=${size}:rate=${rate}`, '-frames:v', String(frames)];
   const label = timecode === undefined ? [] : ['-timecode', timecode];
-  const args = ['-v', 'error', '-nostdin', '-y', ...input, '-pix_fmt', 'yuv422p', ...codec, ...label, ...more, `file:${resolve(path)}`];
-  execFileSync(await programPath('ffmpeg'), args, { stdio: ['ignore', 'ignore', 'inherit'] });
+  await makeFile(path, [...input, '-pix_fmt', 'yuv422p', ...codec, ...label, ...more]);
 }
+
+/** What FFmpeg reads besides: the bytes of `pipe:0`, and raw sound as the file `SOUND`. */
+export interface MadeFrom {
+  readonly pictures?: Uint8Array;
+  readonly sound?: Uint8Array;
+}
+
+export const SOUND = 'sound.raw';
+
+/** What FFmpeg makes with these arguments, the one for the output aside; what was made before is copied. The ending of the name decides the container. */
+export async function makeFile(path: string, args: readonly string[], { pictures = NOTHING, sound = NOTHING }: MadeFrom = {}): Promise<void> {
+  const ffmpeg = await programPath('ffmpeg');
+  const made = `made${extname(path)}`;
+  const kept = keptMedia(ffmpeg, [made, ...args, pictures, sound], (folder) => {
+    writeFileSync(join(folder, SOUND), sound);
+    execFileSync(ffmpeg, ['-v', 'error', '-y', ...args, made], { cwd: folder, input: pictures, stdio: ['pipe', 'ignore', 'inherit'] });
+    rmSync(join(folder, SOUND));
+  });
+  mkdirSync(dirname(path), { recursive: true });
+  copyFileSync(join(kept, made), path, constants.COPYFILE_FICLONE);
+}
+
+const NOTHING = new Uint8Array();
 
 /** The numbers that stills of a `numbered` movie carry. */
 export async function readFrameNumbers(stills: readonly Uint8Array[]): Promise<readonly number[]> {
   const [width, height] = [128, 72];
   const args = ['-v', 'error', '-f', 'image2pipe', '-c:v', 'mjpeg', '-i', 'pipe:0', '-vf', `scale=${width}:${height}`, '-pix_fmt', 'gray', '-f', 'rawvideo', 'pipe:1'];
-  const grey = execFileSync(await programPath('ffmpeg'), args, { input: Buffer.concat(stills) });
+  // The build that npm brings has nothing to link and starts ten times sooner; any decodes these pictures.
+  const npm = await locateProgram('ffmpeg', { asked: undefined, searchPath: undefined });
+  const grey = execFileSync(npm.kind === 'found' ? npm.path : await programPath('ffmpeg'), args, { input: Buffer.concat(stills) });
   return stills.map((_, index) => {
     const line = (index * height + height / 2) * width;
     return [0, 1, 2, 3, 4, 5, 6, 7].reduce((number, bit) => number + ((grey[line + 16 * bit + 8] ?? 0) > 128 ? 2 ** bit : 0), 0);
@@ -62,10 +86,11 @@ export async function readFrameNumbers(stills: readonly Uint8Array[]): Promise<r
 
 /** Numbered pictures `name.0001.ext`; the ending decides the kind. */
 export async function makeSequence(folder: string, name: string, extension: 'dpx' | 'exr' | 'png' | 'tif', frames: number, first = 1001): Promise<void> {
+  const ffmpeg = await programPath('ffmpeg');
+  const args = ['-v', 'error', '-nostdin', '-y', '-f', 'lavfi', '-i', 'testsrc2=size=64x36:rate=24', '-frames:v', String(frames), '-start_number', String(first)];
+  const kept = keptMedia(ffmpeg, [...args, extension], (made) => execFileSync(ffmpeg, [...args, join(made, `%07d.${extension}`)]));
   mkdirSync(folder, { recursive: true });
-  const input = ['-f', 'lavfi', '-i', 'testsrc2=size=64x36:rate=24', '-frames:v', String(frames)];
-  const target = `${resolve(folder)}/${name}.%07d.${extension}`;
-  execFileSync(await programPath('ffmpeg'), ['-v', 'error', '-nostdin', '-y', ...input, '-start_number', String(first), target]);
+  for (const numbered of readdirSync(kept)) copyFileSync(join(kept, numbered), join(folder, `${name}.${numbered}`));
 }
 
 /** Every file below a folder with its time of change and the SHA-256 of its bytes: two of these are equal when nothing was touched. */

@@ -1,8 +1,5 @@
-import { execFileSync } from 'node:child_process';
-import { rmSync, writeFileSync } from 'node:fs';
-import { resolve } from 'node:path';
 import type { LumaFrame } from '../../src/core/picture/frame.ts';
-import { programPath } from './make-media.ts';
+import { makeFile, SOUND } from './make-media.ts';
 
 export interface SceneMovie {
   /** Size of the movie; the scene is scaled up bicubically. Default 640 x 360. */
@@ -24,16 +21,11 @@ export async function makeSceneMovie(path: string, frames: readonly LumaFrame[],
   if (first === undefined) throw new Error('a movie without frames');
   const raw = new Uint16Array(frames.length * first.values.length);
   frames.forEach(({ values }, t) => values.forEach((value, i) => { raw[t * values.length + i] = Math.round(257 * Math.min(255, Math.max(0, value))); }));
-  const soundFile = `${resolve(path)}.f32`;
-  if (sound !== undefined) writeFileSync(soundFile, new Uint8Array(sound.buffer, sound.byteOffset, sound.byteLength));
-  const heard = sound === undefined ? [] : ['-f', 'f32le', '-ar', '48000', '-ac', '1', '-i', `file:${soundFile}`];
+  const heard = sound === undefined ? [] : ['-f', 'f32le', '-ar', '48000', '-ac', '1', '-i', SOUND];
   const video = ['-f', 'rawvideo', '-pix_fmt', 'gray16le', '-s', `${first.width}x${first.height}`, '-r', rate, '-i', 'pipe:0'];
   const label = timecode === undefined ? [] : ['-timecode', timecode];
   const scale = `scale=${size.replace('x', ':')}:flags=bicubic${filters === undefined ? '' : `,${filters}`}`;
-  const args = ['-v', 'error', '-nostdin', '-y', ...video, ...heard, '-vf', scale, ...codec, ...(sound === undefined ? [] : ['-c:a', 'pcm_s16le']), ...label, ...more, `file:${resolve(path)}`];
-  try {
-    execFileSync(await programPath('ffmpeg'), args.filter((arg) => arg !== '-nostdin'), { input: new Uint8Array(raw.buffer), stdio: ['pipe', 'ignore', 'inherit'], maxBuffer: 1 << 28 });
-  } finally {
-    rmSync(soundFile, { force: true });
-  }
+  const args = [...video, ...heard, '-vf', scale, ...codec, ...(sound === undefined ? [] : ['-c:a', 'pcm_s16le']), ...label, ...more];
+  const bytes = sound === undefined ? {} : { sound: new Uint8Array(sound.buffer, sound.byteOffset, sound.byteLength) };
+  await makeFile(path, args, { pictures: new Uint8Array(raw.buffer), ...bytes });
 }

@@ -40,10 +40,11 @@ describe('stills of a movie', () => {
       expect(await numbersOf(await source.stills(movieAt(path, rate), wanted, 128, never))).toEqual(wanted);
     }
     const source = new FfmpegFrameSource(builds[0] ?? '');
-    for (const frame of [0, 49, 51, 199]) {
+    const alone = [0, 49, 51, 199];
+    const counted = await source.stills(movieAt(path), alone, 128, never);
+    for (const [at, frame] of alone.entries()) {
       const sought = await source.stills(movieAt(path, rate), [frame], 128, never);
-      const counted = await source.stills(movieAt(path), [frame], 128, never);
-      expect(Buffer.compare(Buffer.from(sought[0] ?? []), Buffer.from(counted[0] ?? []))).toBe(0);
+      expect(Buffer.compare(Buffer.from(sought[0] ?? []), Buffer.from(counted[at] ?? []))).toBe(0);
     }
   });
 

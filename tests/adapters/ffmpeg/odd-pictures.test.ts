@@ -9,7 +9,7 @@ import { streamProxies } from '../../../src/adapters/ffmpeg/proxy-stream.ts';
 import type { MatchPicture } from '../../../src/core/picture/measure/match-picture.ts';
 import { frameRange } from '../../../src/core/timecode/range.ts';
 import type { PictureClip, PictureOrder } from '../../../src/ports.ts';
-import { makeSequence, programPath, sharedFolder, temporaryFolder } from '../../support/make-media.ts';
+import { makeFile, makeSequence, programPath, sharedFolder, temporaryFolder } from '../../support/make-media.ts';
 import type { SceneMovie } from '../../support/make-scene-movie.ts';
 import { makeSceneMovie } from '../../support/make-scene-movie.ts';
 import type { Scene } from '../../support/scene.ts';
@@ -114,12 +114,12 @@ describe('odd pictures', () => {
     ['a track shorter than the picture', 'anoisesrc=r=48000:seed=1:d=0.2', 'anoisesrc=r=48000:seed=1', 'a guide track is shorter than 2 s'],
   ])('cannot tell the sync from %s', async (name, first, second, why) => {
     const stem = name.replaceAll(/\W/g, '');
-    const film = (file: string, sound: string): string => {
+    const film = async (file: string, sound: string): Promise<PictureClip> => {
       const path = join(folder, `${stem}-${file}.mov`);
-      execFileSync(tools.ffmpeg, ['-v', 'error', '-y', '-f', 'lavfi', '-i', 'testsrc2=size=640x360:rate=24', '-f', 'lavfi', '-i', sound, '-t', '4', '-c:v', 'mjpeg', '-pix_fmt', 'yuvj422p', '-c:a', 'pcm_s16le', path]);
-      return path;
+      await makeFile(path, ['-f', 'lavfi', '-i', 'testsrc2=size=640x360:rate=24', '-f', 'lavfi', '-i', sound, '-t', '4', '-c:v', 'mjpeg', '-pix_fmt', 'yuvj422p', '-c:a', 'pcm_s16le']);
+      return clip(path, { frames: 96 });
     };
-    const picture = await measure(clip(film('lead', first), { frames: 96 }), clip(film('swapped', second), { frames: 96 }), { wantsLine: false });
+    const picture = await measure(await film('lead', first), await film('swapped', second), { wantsLine: false });
     expect(picture.sound.kind).toBe('cannot-tell');
     if (picture.sound.kind === 'cannot-tell') expect(picture.sound.why).toContain(why);
   }, 180_000);
