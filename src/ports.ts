@@ -1,4 +1,5 @@
 import type { ReadClip } from './core/material/clip.ts';
+import type { Raster } from './core/material/statement.ts';
 import type { MatchPicture } from './core/picture/measure/match-picture.ts';
 import type { MatchTask } from './core/picture/measure/match-task.ts';
 import type { Digest, Digests, HashFormat } from './formats/mhl/hash-format.ts';
@@ -85,6 +86,8 @@ export interface ReadClipPath {
   readonly clip: Pick<ReadClip, 'file' | 'kind' | 'sequence'>;
   readonly path: string;
   readonly rateText: string | undefined;
+  /** Of its pictures, as far as it is known: how much memory a decoder takes. */
+  readonly raster?: Raster | undefined;
 }
 
 /** A clip whose pictures are measured. `squeeze` of the lens, where it is known; `frames` as the header counts them. */

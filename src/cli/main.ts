@@ -1,4 +1,5 @@
 import { Command, CommanderError } from 'commander';
+import { UsageError } from '../core/material/errors.ts';
 import { EXIT } from './exit-codes.ts';
 import { fail } from './fail.ts';
 import { gemelVersion } from '../pipeline/assets.ts';
@@ -66,12 +67,13 @@ for (const stream of [process.stdout, process.stderr]) {
   });
 }
 
+const signal = stopSignal();
 try {
-  const signal = stopSignal();
   const gemel = await program(process.argv[2]);
   gemel.setOptionValue('signal', signal);
   await gemel.parseAsync(process.argv);
 } catch (problem) {
   if (problem instanceof CommanderError) process.exitCode = problem.exitCode === 0 ? EXIT.clear : EXIT.failed;
-  else fail(problem);
+  // Whatever breaks off while it is told to stop does so for that reason.
+  else fail(signal.aborted ? new UsageError(['stopped']) : problem);
 }

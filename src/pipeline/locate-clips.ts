@@ -10,7 +10,7 @@ export function locateClips(clips: readonly Clip[], roots: readonly MediaRoot[])
   return (id) => {
     const clip = byId.get(id);
     if (clip === undefined || !clip.decodable || !clip.usable) return undefined;
-    return { clip, path: pathOf(clip.file, roots), rateText: clip.rate === undefined ? undefined : formatRate(clip.rate) };
+    return { clip, path: pathOf(clip.file, roots), rateText: clip.rate === undefined ? undefined : formatRate(clip.rate), raster: clip.picture.raster?.value };
   };
 }
 

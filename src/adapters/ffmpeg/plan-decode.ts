@@ -46,14 +46,17 @@ export function planImageDecode(path: string): DecodeInput | undefined {
   return format === undefined ? undefined : { path, format, picks: [0] };
 }
 
-/** The filter graph that turns the picks of every input into one run of pictures `widthPx` wide, and ends reading after the last pick. */
+/**
+ * The filter graph that turns the picks of every input into one run of pictures `widthPx` wide, and ends reading after the last pick. Each
+ * input is brought to the pixels of the JPEG by itself, so that no picture depends on its neighbours.
+ */
 export function decodeGraph(inputs: readonly DecodeInput[], widthPx: number): string {
   const chains = inputs.map(({ picks }, index) => {
     const chosen = picks.map((pick) => `eq(n\\,${pick})`).join('+');
     const last = picks.at(-1) ?? 0;
-    return `[${index}:v:0]trim=end_frame=${last + 1},select=${chosen},scale=${widthPx}:-2:flags=bicubic+accurate_rnd+bitexact,setsar=1[v${index}]`;
+    return `[${index}:v:0]trim=end_frame=${last + 1},select=${chosen},scale=${widthPx}:-2:flags=bicubic+accurate_rnd+bitexact,setsar=1,format=yuvj420p[v${index}]`;
   });
   const joined = inputs.length === 1 ? '[v0]' : `${inputs.map((_, index) => `[v${index}]`).join('')}concat=n=${inputs.length},`;
   // One picture a 24th of a second: old and new builds then neither double nor drop any, without an option that either lacks.
-  return `${chains.join(';')};${joined}setpts=N/24/TB,format=yuvj420p[out]`;
+  return `${chains.join(';')};${joined}setpts=N/24/TB[out]`;
 }

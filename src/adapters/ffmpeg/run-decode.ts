@@ -1,9 +1,13 @@
+import { availableParallelism } from 'node:os';
 import { ANY_INPUT, lastWords, mediaUrl, MOVIE_INPUT } from './media-url.ts';
 import type { DecodeInput } from './plan-decode.ts';
 import { decodeGraph } from './plan-decode.ts';
 import type { RunLimits } from './run-program.ts';
 import { runProgram } from './run-program.ts';
 import { splitJpegs } from './split-jpegs.ts';
+
+/** Threads an input: more of them cost memory in every input, and starting them more than most stills take on a small machine. */
+const THREADS = Math.max(1, Math.min(4, Math.floor(availableParallelism() / 2)));
 
 /**
  * The pictures of one decode, as JPEG, in the order of the picks: fewer when some could not be decoded. Nothing touches a disk.
@@ -20,5 +24,5 @@ export async function runDecode(ffmpegPath: string, inputs: readonly DecodeInput
 
 function inputArgs({ path, format, seekS }: DecodeInput): readonly string[] {
   const options = format === 'movie' ? MOVIE_INPUT : [...ANY_INPUT, '-f', format];
-  return [...options, ...(seekS === undefined ? [] : ['-ss', seekS.toFixed(6)]), '-i', mediaUrl(path)];
+  return [...options, '-threads', String(THREADS), ...(seekS === undefined ? [] : ['-ss', seekS.toFixed(6)]), '-i', mediaUrl(path)];
 }

@@ -2,6 +2,7 @@ import { Buffer } from 'node:buffer';
 import { FfmpegFrameSource } from '../../adapters/ffmpeg/ffmpeg-frame-source.ts';
 import { PdfSheetPrinter } from '../../adapters/pdf/sheet-printer.ts';
 import type { ClipId } from '../../core/material/clip-id.ts';
+import type { Raster } from '../../core/material/statement.ts';
 import { formatTagged, parseTagged } from '../../formats/catalogue/tagged-json.ts';
 import type { PlannedStill } from '../../formats/sheet/content.ts';
 import type { Catalogue, JobHands, ReadClipPath } from '../../ports.ts';
@@ -11,6 +12,7 @@ import type { SheetPlan } from '../../steps/sheet/plan-sheets.ts';
 import { gemelVersion } from '../assets.ts';
 import { DayStills } from '../day-stills.ts';
 import { locate } from '../tools.ts';
+import { assertVersion } from './assert-version.ts';
 import type { FarmHands } from './farm-hands.ts';
 import type { Mounts, SharedPath } from './mounts.ts';
 import { fromShared, toShared } from './mounts.ts';
@@ -32,6 +34,7 @@ interface SharedClip {
   readonly at: SharedPath;
   readonly clip: Pick<ReadClipPath['clip'], 'file' | 'kind' | 'sequence'>;
   readonly rateText: string | undefined;
+  readonly raster: Raster | undefined;
   readonly content: string | undefined;
 }
 
@@ -48,7 +51,7 @@ export function pagesFromFarm(catalogue: Catalogue, { farm, mounts }: FarmHands,
     const path = locateClip(id);
     if (path === undefined) return [];
     const { file, kind, sequence } = path.clip;
-    return [{ id, at: toShared(path.path, mounts), clip: { file, kind, ...(sequence === undefined ? {} : { sequence }) }, rateText: path.rateText, content: contentOf(id) }];
+    return [{ id, at: toShared(path.path, mounts), clip: { file, kind, ...(sequence === undefined ? {} : { sequence }) }, rateText: path.rateText, raster: path.raster, content: contentOf(id) }];
   };
   const workOf = ({ plan, madeOf }: PageToMake): PageWork => {
     const clips = [...new Set(plan.stills.map(({ clip }) => clip))];
@@ -64,20 +67,26 @@ export function pagesFromFarm(catalogue: Catalogue, { farm, mounts }: FarmHands,
   };
 }
 
-/** A worker that prints pages and keeps them. */
-export function printingHands(catalogue: Catalogue, mounts: Mounts, atOnce: number): JobHands {
-  return { atOnce, work: async (text, signal) => doPageWork(asPageWork(parseTagged(text)), catalogue, mounts, signal) };
+/** A worker that prints pages and keeps them; `did` hears of each. */
+export function printingHands(catalogue: Catalogue, mounts: Mounts, atOnce: number, did: (sheets: number) => void): JobHands {
+  return {
+    atOnce,
+    work: async (text, signal) => {
+      await doPageWork(asPageWork(parseTagged(text)), catalogue, mounts, signal);
+      did(1);
+    },
+  };
 }
 
 async function doPageWork({ version, madeOf, plan, clips, wanted }: PageWork, catalogue: Catalogue, mounts: Mounts, signal: AbortSignal): Promise<void> {
-  if (version !== gemelVersion()) throw new Error(`the job is of gemel ${version}, this worker of ${gemelVersion()}: bring all machines to one version`);
+  assertVersion(version);
   const ffmpeg = await locate('ffmpeg');
   if (ffmpeg.kind === 'missing' && plan.stills.length > 0) throw new Error('this worker has no ffmpeg (gemel doctor says how to get it)');
   const decoder = ffmpeg.kind === 'found' ? new FfmpegFrameSource(ffmpeg.path) : { stills: async () => [] };
   const byId = new Map(clips.map((clip) => [clip.id, clip]));
   const locateClip = (id: ClipId): ReadClipPath | undefined => {
     const found = byId.get(id);
-    return found === undefined ? undefined : { clip: found.clip, path: fromShared(found.at, mounts), rateText: found.rateText };
+    return found === undefined ? undefined : { clip: found.clip, path: fromShared(found.at, mounts), rateText: found.rateText, raster: found.raster };
   };
   const stills = new DayStills(wanted, catalogue, (id) => byId.get(id)?.content);
   let undecoded = '';

@@ -42,12 +42,12 @@ export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPor
   const wanted = await bringFromElsewhere(absent, ports);
   const shelf = new StillShelf(wanted.map(({ plan }) => plan), ports);
   progress.start('sheets', wanted.length, 0);
-  let next = fetchQuietly(shelf, wanted[0]?.plan);
+  const ahead: Promise<Stills>[] = [];
   for (const [index, { plan, madeOf }] of wanted.entries()) {
     signal.throwIfAborted();
-    const stills = await next;
     // While one page is printed, the decoder works for the next.
-    next = fetchQuietly(shelf, wanted[index + 1]?.plan);
+    for (const { plan: coming } of wanted.slice(index + ahead.length, index + PAGES_AHEAD)) ahead.push(fetchQuietly(shelf, coming));
+    const stills = (await ahead.shift()) ?? new Map<string, Uint8Array>();
     // Boxes that stay empty today may be filled tomorrow: such a page is made again.
     const whole = plan.stills.every((still) => stills.has(stillKey(still)));
     await output.write(plan.file, await printer.print(plan.content, stills), whole ? madeOf : '');
@@ -58,9 +58,9 @@ export async function deliverSheets(plans: readonly SheetPlan[], ports: SheetPor
   return plans.map(({ file }) => file);
 }
 
-/** The stills of a page, if there is one; a failure waits until somebody awaits it. */
-function fetchQuietly(shelf: StillShelf, plan: SheetPlan | undefined): Promise<Stills> {
-  const stills = plan === undefined ? Promise.resolve(new Map()) : shelf.fetch(plan);
+/** The stills of a page; a failure waits until somebody awaits it. */
+function fetchQuietly(shelf: StillShelf, plan: SheetPlan): Promise<Stills> {
+  const stills = shelf.fetch(plan);
   stills.catch(() => {});
   return stills;
 }
@@ -88,11 +88,12 @@ interface Shelved {
   readonly frames: Set<number>;
   /** Sheets still to come that show the clip; at none, its stills are let go. */
   waiting: number;
-  stills: Stills | undefined;
+  stills: Promise<Stills> | undefined;
 }
 
-/** Decoders running side by side: each uses several cores once it runs, but starts on one. */
-const DECODERS = 2;
+/** Pages whose stills are decoded or being decoded: shots of one set-up show the same clips, and the next set-up's should not wait for their printing. */
+const PAGES_AHEAD = 5;
+
 
 /** Decoded stills from the first sheet that shows a clip to the last. */
 class StillShelf {
@@ -110,15 +111,12 @@ class StillShelf {
   /** The stills of one sheet, by key; those that could not be decoded are not among them. */
   async fetch(plan: SheetPlan): Promise<Stills> {
     const clips = clipsOf(plan);
-    const queue = clips.filter((clip) => this.#shelved(clip).stills === undefined);
-    const decodeNext = async (): Promise<void> => {
-      for (let clip = queue.shift(); clip !== undefined; clip = queue.shift()) {
-        const shelved = this.#shelved(clip);
-        shelved.stills = await this.#decode(clip, [...shelved.frames].toSorted((a, b) => a - b));
-      }
-    };
-    await Promise.all(Array.from({ length: DECODERS }, decodeNext));
-    return new Map(clips.flatMap((clip) => [...(this.#shelved(clip).stills ?? [])]));
+    const found = await Promise.all(clips.map(async (clip) => {
+      const shelved = this.#shelved(clip);
+      shelved.stills ??= this.#decode(clip, [...shelved.frames].toSorted((a, b) => a - b));
+      return shelved.stills;
+    }));
+    return new Map(found.flatMap((stills) => [...stills]));
   }
 
   release(plan: SheetPlan): void {
