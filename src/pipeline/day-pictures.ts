@@ -8,6 +8,8 @@ import type { DayPictures } from '../steps/picture/measure-pictures.ts';
 import { evidenceOf, measurePictures } from '../steps/picture/measure-pictures.ts';
 import type { Locate } from '../steps/picture/plan-pictures.ts';
 import { planPictures } from '../steps/picture/plan-pictures.ts';
+import type { FarmHands } from './farm/farm-hands.ts';
+import { measureOnFarm } from './farm/decode-jobs.ts';
 import { locateClips } from './locate-clips.ts';
 import { matchRead } from './match-read.ts';
 import type { StandIn } from './stand-ins.ts';
@@ -20,6 +22,8 @@ export interface PictureTools {
   readonly signal: AbortSignal;
   readonly warnings: string[];
   readonly catalogue: Catalogue | undefined;
+  /** Machines that measure as well; with a catalogue. */
+  readonly farm?: FarmHands | undefined;
   /** True for a watch: it looks at raw cards only when the pipeline says so, and else at proxies alone. */
   readonly watching: boolean;
 }
@@ -28,7 +32,7 @@ export interface PictureTools {
  * Measures the pictures of a day. Where sound or camera motion tell how passes lie over each other, the day is matched again by it,
  * and what is then matched otherwise is measured again. Undefined when no pictures are to be looked at, or cannot be.
  */
-export async function dayPictures(read: ReadDay, config: Config, { progress, signal, warnings, catalogue, watching }: PictureTools): Promise<DayPictures | undefined> {
+export async function dayPictures(read: ReadDay, config: Config, { progress, signal, warnings, catalogue, farm, watching }: PictureTools): Promise<DayPictures | undefined> {
   if (config.pictures === false || (watching && config.pictures === undefined && config.proxies.length === 0)) return undefined;
   const [ffmpeg, ffprobe] = [await locate('ffmpeg'), await locate('ffprobe')];
   if (ffmpeg.kind === 'missing' || ffprobe.kind === 'missing') {
@@ -41,7 +45,7 @@ export async function dayPictures(read: ReadDay, config: Config, { progress, sig
   const places = await catalogue?.places();
   const contentOf = (clip: ClipId): string | undefined => standIns.get(clip)?.content ?? places?.get(clip)?.content;
   await using meter = new PictureThreads({ ffmpeg: ffmpeg.path, ffprobe: ffprobe.path });
-  const ports = { meter, progress, signal, ...(catalogue === undefined ? {} : { memory: { catalogue, contentOf } }) };
+  const ports = { meter, progress, signal, ...(catalogue === undefined ? {} : { memory: { catalogue, contentOf, ...(farm === undefined ? {} : { elsewhere: measureOnFarm(farm, signal) }) } }) };
   const first = await measurePictures(planPictures(matched, config, at), ports);
   const evidence = evidenceOf(first.leads);
   return evidence.length === 0 ? first : measurePictures(planPictures(matchRead(read, config, evidence), config, at), ports, first);

@@ -63,7 +63,7 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   const cards = config.verifyHashes && tools.settled === undefined ? await verifyCards(config.media, progress, signal) : undefined;
   if (cards?.histories.length === 0) warnings.push('no card carries an ASC MHL hash list (a folder ascmhl): nothing was verified');
   const whole = withHashProblems({ ...read, problems: [...read.problems, ...problems] }, cards?.problems ?? []);
-  const pictures = await dayPictures(whole, config, { progress, signal, warnings, catalogue, watching: tools.settled !== undefined });
+  const pictures = await dayPictures(whole, config, { progress, signal, warnings, catalogue, farm, watching: tools.settled !== undefined });
   const day = judge(whole, config, pictures?.leads);
   const report = formatReport(reportOf(day));
   await output.write('report.json', report);

@@ -1,4 +1,5 @@
 import { stat } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { DiskStore } from '../adapters/filesystem/disk-store.ts';
 import { FolderHints } from '../adapters/filesystem/folder-hints.ts';
@@ -103,7 +104,7 @@ function serveBeside({ catalogue, farm }: Workshop, signal: AbortSignal): AsyncD
   const serving =
     catalogue === undefined || farm === undefined
       ? Promise.resolve()
-      : import('./work-farm.ts').then(async ({ serveFarm }) => serveFarm({ ...farm, catalogue, limits: { read: 2, sheet: 1 } }, AbortSignal.any([signal, stop.signal])));
+      : import('./work-farm.ts').then(async ({ serveFarm }) => serveFarm({ ...farm, catalogue, limits: { read: 2, decode: Math.min(4, availableParallelism()), sheet: 1 } }, AbortSignal.any([signal, stop.signal])));
   return {
     [Symbol.asyncDispose]: async () => {
       stop.abort();

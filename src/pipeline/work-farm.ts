@@ -1,14 +1,16 @@
 import { openCatalogue } from './open-catalogue.ts';
 import type { Mounts } from './farm/mounts.ts';
 import { openFarm } from './farm/open-farm.ts';
+import { measuringHands } from './farm/decode-jobs.ts';
 import { readingHands } from './farm/read-jobs.ts';
 import { printingHands } from './farm/sheet-jobs.ts';
 import { tidyDaily } from './tidy-daily.ts';
-import type { Farm, Catalogue } from '../ports.ts';
+import type { Catalogue, Farm, JobHands } from '../ports.ts';
 
 /** How many jobs of each kind one worker does at a time. */
 export interface WorkerLimits {
   readonly read: number;
+  readonly decode: number;
   readonly sheet: number;
 }
 
@@ -17,8 +19,9 @@ export interface WorkOptions {
   readonly database: string;
   readonly mounts: Mounts;
   readonly limits: WorkerLimits;
-  /** Hears of each job done, and of what goes wrong. */
-  readonly onJob: (kind: keyof WorkerLimits) => void;
+  /** Hears of what was done: clips read, leads measured, sheets printed. */
+  readonly onJob: (kind: keyof WorkerLimits, done: number) => void;
+  /** Hears of what goes wrong. */
   readonly onTrouble: (reason: string) => void;
 }
 
@@ -44,17 +47,21 @@ export interface FarmServing {
 }
 
 /** Does jobs of every kind until the signal fires. */
-export async function serveFarm({ farm, catalogue, mounts, limits, onJob }: FarmServing, signal: AbortSignal): Promise<void> {
-  const reading = readingHands(catalogue, mounts, limits.read);
-  const printing = printingHands(catalogue, mounts, limits.sheet);
-  const counted = (kind: keyof WorkerLimits, work: (text: string, signal: AbortSignal) => Promise<void>) => async (text: string, jobSignal: AbortSignal): Promise<void> => {
-    await work(text, jobSignal);
-    await tidyDaily(catalogue);
-    onJob?.(kind);
-  };
+export async function serveFarm({ farm, catalogue, mounts, limits, onJob = () => {} }: FarmServing, signal: AbortSignal): Promise<void> {
+  const reading = readingHands(catalogue, mounts, limits.read, (clips) => onJob('read', clips));
+  const measuring = measuringHands(catalogue, mounts, limits.decode, (leads) => onJob('decode', leads));
+  const printing = printingHands(catalogue, mounts, limits.sheet, (sheets) => onJob('sheet', sheets));
+  const tidying = ({ atOnce, work }: JobHands): JobHands => ({
+    atOnce,
+    work: async (text, jobSignal) => {
+      await work(text, jobSignal);
+      await tidyDaily(catalogue);
+    },
+  });
   try {
-    await farm.serve({ read: { atOnce: reading.atOnce, work: counted('read', reading.work) }, sheet: { atOnce: printing.atOnce, work: counted('sheet', printing.work) } }, signal);
+    await farm.serve({ read: tidying(reading), decode: tidying(measuring), sheet: tidying(printing) }, signal);
   } finally {
     await reading.close();
+    await measuring.close();
   }
 }

@@ -3,10 +3,14 @@ import { cpSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, renameSync, 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
+import { Client } from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeSceneMovie } from '../support/make-scene-movie.ts';
 import type { TestServer } from '../support/postgres.ts';
 import { TEST_PASSWORD, startPostgres } from '../support/postgres.ts';
 import { repository, runGemel } from '../support/run-gemel.ts';
+import type { ScenePass } from '../support/scene.ts';
+import { makeScene } from '../support/scene.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'gemel-farm-'));
 const media = join(folder, 'media');
@@ -19,7 +23,23 @@ beforeAll(async () => {
     const from = join(repository, 'sample-media', 'day-04', name);
     cpSync(from, join(media, name), { recursive: true });
   }
-});
+}, 60_000);
+
+/** Sets large enough for their pictures to be measured: the clips of the sample day are too small for that. */
+async function shootScenes(): Promise<void> {
+  mkdirSync(join(media, 'A001'));
+  const rows = ['file,slate,take,pass,lens,focal_length'];
+  for (const [number, dx] of [0, 3].entries()) {
+    const figures = (tone: number, x: number): NonNullable<ScenePass['figures']> => [{ x: () => x, height: 105, tone, stride: 24 }];
+    const scene = makeScene({ frames: 12, noise: 1, seed: 5 + number, lead: { figures: figures(35, 85) }, swapped: { figures: figures(215, 235), camera: { dx } } });
+    for (const [index, pass] of (['lead', 'swapped'] as const).entries()) {
+      const file = `A001C00${1 + 2 * number + index}.mov`;
+      await makeSceneMovie(join(media, 'A001', file), [...scene[pass]], { timecode: `10:0${1 + 2 * number + index}:00:00` });
+      rows.push(`${file},12${'AB'[number]},1,${pass},Osprey,35`);
+    }
+  }
+  writeFileSync(join(media, 'reports', 'scenes.csv'), `${rows.join('\n')}\n`);
+}
 
 afterAll(async () => {
   await server?.stop();
@@ -49,6 +69,16 @@ async function until(isSo: () => boolean, what: string): Promise<void> {
   throw new Error(`it never came to this: ${what}`);
 }
 
+async function rowsOf(database: string, query: string): Promise<readonly Record<string, unknown>[]> {
+  const client = new Client({ connectionString: database });
+  await client.connect();
+  try {
+    return (await client.query<Record<string, unknown>>(query)).rows;
+  } finally {
+    await client.end();
+  }
+}
+
 const textOf = (path: string): string => {
   try {
     return readFileSync(path, 'utf8');
@@ -63,8 +93,9 @@ describe('a watch and workers that share a database', () => {
   it('come to the same report and sheets, byte for byte, as one machine alone, and never print the password', async ({ skip }) => {
     const database = await server?.database();
     if (database === undefined) return skip('no server here');
-    writeFileSync(join(folder, 'show.yaml'), 'show: Saltmarsh Row\nmedia: [media]\nout: farm\nsettle_seconds: 0\n');
-    const alone = runGemel(['run', 'show.yaml', '--out', 'alone', '--no-picture'], folder);
+    await shootScenes();
+    writeFileSync(join(folder, 'show.yaml'), 'show: Saltmarsh Row\nmedia: [media]\nout: farm\nsettle_seconds: 0\npictures: true\n');
+    const alone = runGemel(['run', 'show.yaml', '--out', 'alone'], folder);
     expect(alone.code, alone.err).not.toBe(2);
     const env = { GEMEL_DATABASE: database };
     const worker = start(['worker', '--mount', `day=${media}`], env);
@@ -83,7 +114,11 @@ describe('a watch and workers that share a database', () => {
     const log = textOf(join(folder, 'farm', '.gemel', 'log', 'watch.log'));
     expect(log).toContain('judged');
     expect([watch.output(), worker.output(), doomed.output(), log].join('\n')).not.toContain(TEST_PASSWORD);
-    expect(worker.output()).toMatch(/worker stopped: [1-9]\d* clips read/);
+    expect(worker.output()).toMatch(/worker stopped: \d+ clips read, pictures of \d+ leads measured, \d+ sheets printed/);
+    // As the server itself has it: every kind of job was put up, and none was lost or put aside.
+    const jobs = await rowsOf(database, 'select name, state, count(*)::int as jobs from gemel_jobs.job group by name, state order by name, state');
+    expect(jobs.filter(({ state }) => state !== 'completed')).toEqual([]);
+    expect(jobs.map(({ name }) => name)).toEqual(['gemel-decode', 'gemel-read', 'gemel-sheet']);
   }, 300_000);
 
   it('say plainly that a database does not answer, without its password', () => {

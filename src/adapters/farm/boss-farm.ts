@@ -7,8 +7,8 @@ const SCHEMA = 'gemel_jobs';
 const DEAD = 'gemel-put-aside';
 /** Silence after which a worker counts as dead and its job is given to another; pg-boss allows no less. */
 const SILENCE_S = 10;
-/** Longer than any job takes: hashing a card, decoding an hour. */
-const MOST_S: Readonly<Record<JobKind, number>> = { read: 300, hash: 6 * 3600, decode: 6 * 3600, sheet: 600 };
+/** Longer than any job takes: reading 32 clips from a slow share, hashing a card, decoding an hour. */
+const MOST_S: Readonly<Record<JobKind, number>> = { read: 1800, hash: 6 * 3600, decode: 6 * 3600, sheet: 600 };
 const JOBS_AT_ONCE = 500;
 const LOOK_MS = { least: 100, most: 1000 };
 

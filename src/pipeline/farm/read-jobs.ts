@@ -1,10 +1,12 @@
-import { basename, dirname } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { ExiftoolTagReader } from '../../adapters/exiftool/exiftool-tag-reader.ts';
 import { FfprobeClipProbe } from '../../adapters/ffmpeg/ffprobe-clip-probe.ts';
 import { DiskStore } from '../../adapters/filesystem/disk-store.ts';
-import { formatTagged, parseTagged } from '../../formats/catalogue/tagged-json.ts';
+import type { ReadClip } from '../../core/material/clip.ts';
 import type { Field } from '../../core/material/statement.ts';
-import type { Catalogue, FoundFile, JobHands } from '../../ports.ts';
+import { textDigest } from '../../formats/catalogue/digest.ts';
+import { formatTagged, parseTagged } from '../../formats/catalogue/tagged-json.ts';
+import type { Catalogue, FarmJob, FoundFile, JobHands } from '../../ports.ts';
 import { signatureOf } from '../../steps/read/content-name.ts';
 import { readClip } from '../../steps/read/read-clip.ts';
 import type { ReadMemory } from '../../steps/read/read-options.ts';
@@ -12,11 +14,12 @@ import { readersOf } from '../../steps/read/readers.ts';
 import { READING } from '../../steps/read/remember-clips.ts';
 import { isRecent } from '../../steps/read/settle.ts';
 import type { FoundSequence } from '../../steps/read/sort-files.ts';
-import { sortFiles } from '../../steps/read/sort-files.ts';
 import { gemelVersion } from '../assets.ts';
 import { systemClock } from '../system-clock.ts';
 import { locate } from '../tools.ts';
+import { assertVersion } from './assert-version.ts';
 import type { FarmHands } from './farm-hands.ts';
+import { findClip } from './find-clip.ts';
 import type { Mounts, SharedPath } from './mounts.ts';
 import { fromShared, toShared } from './mounts.ts';
 
@@ -29,32 +32,54 @@ export interface ReadingTerms {
 
 interface ReadWork extends ReadingTerms {
   readonly version: string;
+  readonly clips: readonly ClipWork[];
+}
+
+interface ClipWork {
   readonly key: string;
   readonly file: string;
-  /** The movie, or any picture of the sequence. */
+  /** The movie, or the sequence with "####" for its numbers. */
   readonly at: SharedPath;
   readonly signature: string;
 }
 
+/** A clip takes some milliseconds, and so does handing out a job: a job is of several clips, but of so few that a hundred hands find work. */
+const MOST_CLIPS = 32;
+const HANDS = 100;
+
 /** Has clips read by the workers of a farm. */
 export function readOnFarm({ farm, mounts }: FarmHands, terms: ReadingTerms, signal: AbortSignal): NonNullable<ReadMemory['elsewhere']> {
   return async (clips, onDone) => {
-    const jobs = clips.flatMap(({ found, signature, key }) => {
-      const path = 'frames' in found ? found.frames[0]?.found.path : found.path;
-      if (path === undefined) return [];
-      const work: ReadWork = { ...terms, version: gemelVersion(), key, file: found.file, at: toShared(path, mounts), signature };
-      return [{ key, work: JSON.stringify(work) }];
+    const all = [...new Map(clips.map(({ found, signature, key }) => [key, { key, file: found.file, at: toShared(pathOf(found), mounts), signature }])).values()];
+    const size = Math.min(MOST_CLIPS, Math.ceil(all.length / HANDS));
+    let left = all.length;
+    await farm.have('read', jobsOf(all, size, terms), signal, (jobs) => {
+      const done = Math.min(left, jobs * size);
+      left -= done;
+      onDone(done);
     });
-    await farm.have('read', jobs, signal, onDone);
   };
 }
 
-/** A worker that reads clips and keeps what it read. Close it when it is no longer needed. */
-export function readingHands(catalogue: Catalogue, mounts: Mounts, atOnce: number): JobHands & { close(): Promise<void> } {
+function jobsOf(clips: readonly ClipWork[], size: number, terms: ReadingTerms): readonly FarmJob[] {
+  return Array.from({ length: Math.ceil(clips.length / Math.max(1, size)) }, (_, part) => {
+    const some = clips.slice(part * size, (part + 1) * size);
+    const work: ReadWork = { ...terms, version: gemelVersion(), clips: some };
+    return { key: textDigest(some.map(({ key }) => key).join('\n')), work: JSON.stringify(work) };
+  });
+}
+
+function pathOf(found: FoundFile | FoundSequence): string {
+  const first = 'frames' in found ? found.frames[0]?.found.path : found.path;
+  return 'frames' in found ? join(dirname(first ?? ''), basename(found.file)) : found.path;
+}
+
+/** A worker that reads clips and keeps what it read; `did` hears of each. Close it when it is no longer needed. */
+export function readingHands(catalogue: Catalogue, mounts: Mounts, atOnce: number, did: (clips: number) => void): JobHands & { close(): Promise<void> } {
   const tags = new ExiftoolTagReader();
   return {
     atOnce,
-    work: async (text, signal) => doReadWork(asReadWork(parseTagged(text)), { catalogue, mounts, tags }, signal),
+    work: async (text, signal) => doReadWork(asReadWork(parseTagged(text)), { catalogue, mounts, tags, did }, signal),
     close: async () => tags.close(),
   };
 }
@@ -63,34 +88,44 @@ interface Bench {
   readonly catalogue: Catalogue;
   readonly mounts: Mounts;
   readonly tags: ExiftoolTagReader;
+  readonly did: (clips: number) => void;
 }
 
-async function doReadWork(work: ReadWork, { catalogue, mounts, tags }: Bench, signal: AbortSignal): Promise<void> {
+/** Reads clip after clip; one that fails is left out, and in the end is why the job failed. */
+async function doReadWork(work: ReadWork, { catalogue, mounts, tags, did }: Bench, signal: AbortSignal): Promise<void> {
   const ffprobe = await locate('ffprobe');
-  if (work.version !== gemelVersion()) throw new Error(`the job is of gemel ${work.version}, this worker of ${gemelVersion()}: bring all machines to one version`);
+  assertVersion(work.version);
   if (work.ffprobe !== ffprobe.kind) throw new Error('ffprobe is there on one machine and not on the other: they would read clips differently');
-  const path = fromShared(work.at, mounts);
-  const store = new DiskStore([dirname(path)]);
-  const found = await findAgain(work, path, store, signal);
-  if (found === undefined || signatureOf(found) !== work.signature) throw new Error(`${work.file} is not as it was found: it changed, or the machines see different files`);
-  const readers = readersOf({ store, probe: ffprobe.kind === 'found' ? new FfprobeClipProbe(ffprobe.path) : undefined, tags }, work);
-  const reading = await readClip(found, readers, signal);
-  if (reading.changed || reading.doubtful.some((file) => isRecent(file, systemClock, work))) throw new Error(`${work.file} may still be growing`);
-  await catalogue.keep(READING, new Map([[work.key, formatTagged(reading.clip)]]));
+  const probe = ffprobe.kind === 'found' ? new FfprobeClipProbe(ffprobe.path) : undefined;
+  // Another try, or another watch, may have seen to some of them.
+  const known = await catalogue.find(READING, work.clips.map(({ key }) => key));
+  const failures: string[] = [];
+  for (const clip of work.clips.filter(({ key }) => !known.has(key))) {
+    signal.throwIfAborted();
+    try {
+      await catalogue.keep(READING, new Map([[clip.key, formatTagged(await readOne(clip, work, { mounts, tags, probe }, signal))]]));
+      did(1);
+    } catch (failure) {
+      failures.push(`${clip.file}: ${failure instanceof Error ? failure.message : String(failure)}`);
+    }
+  }
+  signal.throwIfAborted();
+  if (failures.length > 0) throw new Error(failures.join('; '));
 }
 
-/** The movie or sequence as it lies here, under the name it has in the day. */
-async function findAgain({ file }: ReadWork, path: string, store: DiskStore, signal: AbortSignal): Promise<FoundFile | FoundSequence | undefined> {
-  const { files } = await store.list(signal);
-  const { movies, sequences } = sortFiles(files.filter((found) => !found.file.includes('/')));
-  const movie = movies.find((found) => found.path === path);
-  if (movie !== undefined) return { ...movie, file };
-  const sequence = sequences.find(({ frames }) => frames.some(({ found }) => basename(found.path) === basename(path)));
-  return sequence === undefined ? undefined : { ...sequence, file };
+async function readOne(clip: ClipWork, terms: ReadingTerms, { mounts, tags, probe }: Pick<Bench, 'mounts' | 'tags'> & { readonly probe: FfprobeClipProbe | undefined }, signal: AbortSignal): Promise<ReadClip> {
+  const path = fromShared(clip.at, mounts);
+  const found = await findClip(path, signal);
+  if (found === undefined || signatureOf(found) !== clip.signature) throw new Error('it is not as it was found: it changed, or the machines see different files');
+  const readers = readersOf({ store: new DiskStore([dirname(path)]), probe, tags }, terms);
+  // Under the name it has in the day.
+  const reading = await readClip({ ...found, file: clip.file }, readers, signal);
+  if (reading.changed || reading.doubtful.some((file) => isRecent(file, systemClock, terms))) throw new Error('it may still be growing');
+  return reading.clip;
 }
 
 function asReadWork(value: unknown): ReadWork {
-  const isWork = typeof value === 'object' && value !== null && 'key' in value && 'file' in value && 'at' in value && 'signature' in value && 'headings' in value;
+  const isWork = typeof value === 'object' && value !== null && 'clips' in value && Array.isArray(value.clips) && 'headings' in value;
   if (!isWork) throw new Error('this is no reading job');
   return value as ReadWork;
 }

@@ -3,19 +3,33 @@ import type { ClipId } from '../../core/material/clip.ts';
 import type { SyncEvidence } from '../../core/matching/sync.ts';
 import { textDigest } from '../../formats/catalogue/digest.ts';
 import { formatTagged, parseTagged } from '../../formats/catalogue/tagged-json.ts';
-import type { Catalogue, PictureAnswer, PictureMeter, Progress } from '../../ports.ts';
+import type { Catalogue, PictureAnswer, PictureMeter, PictureOrder, Progress } from '../../ports.ts';
 import type { PicturePlan, PlannedPicture } from './plan-pictures.ts';
 
 /** Raised whenever the same pictures may be measured otherwise: then nothing kept from before holds. */
 const METHOD = 1;
-const KIND = 'picture';
+/** Under this the catalogue keeps what was measured. */
+export const PICTURE = 'picture';
 
 export interface PicturePorts {
   readonly meter: PictureMeter;
   readonly progress: Progress;
   readonly signal: AbortSignal;
   /** Keeps answers by what is in the clips, so that nothing is decoded twice. */
-  readonly memory?: { readonly catalogue: Catalogue; readonly contentOf: (clip: ClipId) => string | undefined };
+  readonly memory?: PictureMemory;
+}
+
+export interface PictureMemory {
+  readonly catalogue: Catalogue;
+  readonly contentOf: (clip: ClipId) => string | undefined;
+  /** Has sets measured elsewhere, each answer kept in the catalogue under its key; what did not come about is measured here. */
+  readonly elsewhere?: (sets: readonly (readonly PictureElsewhere[])[], onDone: (leads: number) => void) => Promise<void>;
+}
+
+/** A lead with its passes to be measured elsewhere, and the key its answer is kept under. */
+export interface PictureElsewhere {
+  readonly key: string;
+  readonly order: PictureOrder;
 }
 
 /** What was measured, with the PNG panels of each lead. */
@@ -32,8 +46,9 @@ const NONE: DayPictures = { leads: [], shown: new Map() };
  */
 export async function measurePictures(plan: PicturePlan, ports: PicturePorts, before: DayPictures = NONE): Promise<DayPictures> {
   const { meter, progress, signal } = ports;
-  const known = await recall(plan, ports, before);
-  const open = plan.sets.map((set) => set.filter((one) => !known.has(one.lead))).filter((set) => set.length > 0);
+  const recalled = await recall(plan, ports, before);
+  const known = (await askElsewhere(plan, recalled, ports)) ? await recall(plan, ports, before) : recalled;
+  const open = openSets(plan, known);
   if (open.length > 0) {
     progress.start('pictures', open.flat().length, 0);
     const queue = [...open];
@@ -51,6 +66,25 @@ export async function measurePictures(plan: PicturePlan, ports: PicturePorts, be
   const planned = plan.sets.flat();
   const shown = new Map(planned.flatMap(({ lead }) => { const answer = known.get(lead); return answer !== undefined && 'panels' in answer && answer.panels !== undefined ? [[lead, answer.panels] as const] : []; }));
   return { leads: [...planned.map((one) => leadOf(one, known.get(one.lead))), ...plan.not], shown };
+}
+
+function openSets({ sets }: PicturePlan, known: ReadonlyMap<ClipId, Answer>): readonly (readonly PlannedPicture[])[] {
+  return sets.map((set) => set.filter((one) => !known.has(one.lead))).filter((set) => set.length > 0);
+}
+
+/** Whether anybody elsewhere was asked. */
+async function askElsewhere(plan: PicturePlan, known: ReadonlyMap<ClipId, Answer>, { memory, progress }: PicturePorts): Promise<boolean> {
+  const sets = openSets(plan, known)
+    .map((set) => set.flatMap((one) => { const key = keyOf(one, memory?.contentOf); return key === undefined ? [] : [{ key, order: one.order }]; }))
+    .filter((set) => set.length > 0);
+  if (memory?.elsewhere === undefined || sets.length === 0) return false;
+  progress.start('pictures on the farm', sets.flat().length, 0);
+  try {
+    await memory.elsewhere(sets, (leads) => progress.advance(leads, 0));
+  } finally {
+    progress.done();
+  }
+  return true;
 }
 
 /** What sound and camera motion say of how passes lie over each other, for the matching. */
@@ -91,7 +125,7 @@ async function recall(plan: PicturePlan, { memory }: PicturePorts, before: DayPi
     if (same?.kind === 'measured') known.set(one.lead, { picture: same.picture, ...panelsOf(before.shown.get(one.lead)) });
   }
   const keys = new Map(planned.flatMap((one) => { const key = known.has(one.lead) ? undefined : keyOf(one, memory?.contentOf); return key === undefined ? [] : [[one.lead, key] as const]; }));
-  const kept = (await memory?.catalogue.find(KIND, [...keys.values()])) ?? new Map<string, string>();
+  const kept = (await memory?.catalogue.find(PICTURE, [...keys.values()])) ?? new Map<string, string>();
   for (const [lead, key] of keys) {
     const answer = read(kept.get(key));
     if (answer !== undefined) known.set(lead, answer);
@@ -107,9 +141,18 @@ async function keep(set: readonly PlannedPicture[], known: ReadonlyMap<ClipId, A
   const entries = set.flatMap((one) => {
     const [key, answer] = [keyOf(one, memory?.contentOf), known.get(one.lead)];
     if (key === undefined || answer === undefined || 'undecodable' in answer) return [];
-    return [[key, formatTagged({ picture: answer.picture, panels: (answer.panels ?? []).map(hexOf) })] as const];
+    return [[key, textOf(answer)] as const];
   });
-  if (entries.length > 0) await memory?.catalogue.keep(KIND, new Map(entries));
+  if (entries.length > 0) await memory?.catalogue.keep(PICTURE, new Map(entries));
+}
+
+/** An answer as the catalogue keeps it under its key. */
+export function pictureText(answer: PictureAnswer): string {
+  return textOf({ picture: answer.picture, ...panelsOf(answer.shown?.panels) });
+}
+
+function textOf({ picture, panels = [] }: KeptAnswer): string {
+  return formatTagged({ picture, panels: panels.map(hexOf) });
 }
 
 /** Everything an answer depends on; undefined when the content of a clip has no name, and then nothing is kept. */
