@@ -5,6 +5,8 @@ import { progressLine } from './progress-line.ts';
 export interface HealthLine {
   readonly progress: ProgressSink;
   show(line: string): void;
+  /** Lets something be said above it. */
+  say(words: () => void): void;
   end(): void;
 }
 
@@ -13,6 +15,10 @@ export function healthLine(out: NodeJS.WriteStream): HealthLine {
   return {
     progress: progressLine(out, () => performance.now()),
     show: (line) => void out.write(out.isTTY ? `\r\u001b[2K${line.slice(0, (out.columns ?? 80) - 1)}` : `${line}\n`),
+    say: (words) => {
+      if (out.isTTY) out.write('\r\u001b[2K');
+      words();
+    },
     end: () => void (out.isTTY && out.write('\n')),
   };
 }

@@ -1,5 +1,5 @@
 import { join, resolve } from 'node:path';
-import { openSqliteCatalogue } from '../adapters/catalogue/open-sqlite-catalogue.ts';
+import { MendingCatalogue } from '../adapters/catalogue/mending-catalogue.ts';
 import type { Config } from '../config/resolved.ts';
 import { UsageError } from '../core/material/errors.ts';
 import type { Catalogue } from '../ports.ts';
@@ -17,7 +17,8 @@ export function cataloguePath(out: string): string {
 
 /**
  * Opens the catalogue a job uses: in PostgreSQL when the job names a database, else in a file beside the output. A file that
- * cannot be used costs time, not the day: a warning says so, and everything is read anew.
+ * cannot be used costs time, not the day: a warning says so, and everything is read anew. Warnings may come later, too, as long as
+ * it is open.
  * @throws {UsageError} when a database is named and does not answer: workers that part there would each think they are alone.
  */
 export async function openCatalogue({ out, show, media }: Pick<Config, 'out' | 'show' | 'media'>, database: string | undefined, warnings: string[]): Promise<Catalogue | undefined> {
@@ -30,9 +31,7 @@ export async function openCatalogue({ out, show, media }: Pick<Config, 'out' | '
     }
   }
   try {
-    const opened = await openSqliteCatalogue(cataloguePath(out), '');
-    warnings.push(...opened.warnings);
-    return opened.catalogue;
+    return await MendingCatalogue.open(cataloguePath(out), '', (warning) => void warnings.push(warning));
   } catch (problem) {
     warnings.push(`no catalogue (${cataloguePath(out)}: ${reasonOf(problem)}): everything is read anew`);
     return undefined;

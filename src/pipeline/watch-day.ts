@@ -32,6 +32,8 @@ export interface WatchDayOptions {
   readonly progress: Progress;
   /** Hears how things stand whenever that changes. */
   readonly onHealth: (health: Health) => void;
+  /** Hears what is amiss although the watch goes on, such as a catalogue that was put aside. */
+  readonly onWarning?: (warning: string) => void;
   /** Hears that the board was made. */
   readonly onBoard?: (boardPath: string) => void;
   /** Where to offer the board over HTTP; port 0 takes any that is free. */
@@ -59,7 +61,13 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
       ? undefined
       : await (await import('../adapters/web/board-server.ts')).BoardServer.open({ ...options.serve, folder: config.out, standing: () => standingWords, onTrouble: (problem) => log.warn({ reason: reasonOf(problem) }, 'serving') });
   if (server !== undefined) options.onServe?.(server.url);
-  for (const warning of warnings) log.warn(warning);
+  const warn = (): void => {
+    for (const warning of warnings.splice(0)) {
+      log.warn(warning);
+      options.onWarning?.(warning);
+    }
+  };
+  warn();
   log.info({ version: gemelVersion(), media: config.media, out: config.out }, 'watch started');
   const kept = await lastRun(workshop.catalogue, config);
   let roots: readonly string[] = kept?.roots ?? [];
@@ -75,6 +83,7 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
     away: async (listing: MediaListing) => awayWords(config, listing, roots),
     besides: async () => besides(config),
     tell: (news: WatchNews) => {
+      warn();
       standing.hear(news);
       note(news);
     },

@@ -38,12 +38,12 @@ export async function openSqliteCatalogue(path: string, job: string): Promise<Op
 }
 
 async function openSound(path: string, job: string): Promise<Catalogue> {
-  const doubted = await isDoubted(path);
-  const sqlite = openSqlite(path);
   const doubt = `${path}${DOUBT}`;
+  const [met, doubted] = [await isThere(doubt), await isDoubted(path)];
+  const sqlite = openSqlite(path);
   const database = new SqliteDatabase(sqlite, (problem) => isDamage(problem) && writeFileSync(doubt, ''));
   try {
-    if (doubted) checkWhole(sqlite);
+    if (met || doubted) checkWhole(sqlite, met ? 'integrity_check' : 'quick_check');
     await rm(doubt, { force: true });
     // A transaction that reads first and writes later is refused when another wrote between; one that writes first waits its turn.
     await migrate(database, async (session) => void (await session.rows('delete from gemel_schema where version < 0')));
@@ -56,11 +56,11 @@ async function openSound(path: string, job: string): Promise<Catalogue> {
 
 /**
  * Whether every page must be looked at, which takes a second a gigabyte or more: when the file is small, when whoever had it open
- * did not close it (only the last to close removes the log), or found damage, and when it is shorter than it says.
+ * did not close it (only the last to close removes the log), and when it is shorter than it says.
  */
 async function isDoubted(path: string): Promise<boolean> {
-  const [file, log, doubt] = await Promise.all([path, `${path}-wal`, `${path}${DOUBT}`].map(async (each) => stat(each).catch(() => undefined)));
-  return file === undefined || file.size < SMALL_BYTES || log !== undefined || doubt !== undefined || file.size < (await statedBytes(path));
+  const [file, log] = await Promise.all([path, `${path}-wal`].map(async (each) => stat(each).catch(() => undefined)));
+  return file === undefined || file.size < SMALL_BYTES || log !== undefined || file.size < (await statedBytes(path));
 }
 
 /** Page size and count as the header has them. https://www.sqlite.org/fileformat2.html, 1.3 */
@@ -71,8 +71,13 @@ async function statedBytes(path: string): Promise<number> {
   return (pageSize === 1 ? 65_536 : pageSize) * buffer.readUInt32BE(28);
 }
 
-function checkWhole(sqlite: DatabaseSync): void {
-  const verdict = sqlite.prepare('PRAGMA quick_check(1)').get()?.['quick_check'];
+async function isThere(path: string): Promise<boolean> {
+  return stat(path).then(() => true, () => false);
+}
+
+/** The quick check looks at every page; the other holds indexes against their tables as well. */
+function checkWhole(sqlite: DatabaseSync, check: 'quick_check' | 'integrity_check'): void {
+  const verdict = sqlite.prepare(`PRAGMA ${check}(1)`).get()?.[check];
   if (verdict !== 'ok') throw new DamagedError(String(verdict).replaceAll(/\s+/g, ' '));
 }
 
@@ -80,8 +85,8 @@ class DamagedError extends Error {
   override readonly name = 'DamagedError';
 }
 
-/** SQLITE_CORRUPT (11) and SQLITE_NOTADB (26), and what the check itself says. https://www.sqlite.org/rescode.html */
-function isDamage(problem: unknown): boolean {
+/** Whether a problem says that the file is damaged: SQLITE_CORRUPT (11) and SQLITE_NOTADB (26), and what the check itself says. https://www.sqlite.org/rescode.html */
+export function isDamage(problem: unknown): boolean {
   return problem instanceof DamagedError || (problem instanceof Error && 'errcode' in problem && [11, 26].includes(Number(problem.errcode) & 0xff));
 }
 

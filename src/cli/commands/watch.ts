@@ -9,6 +9,7 @@ import type { DayOptions } from '../day-options.ts';
 import { overridesOf, withStandingOptions } from '../day-options.ts';
 import { EXIT } from '../exit-codes.ts';
 import { healthLine } from '../health-line.ts';
+import { say } from '../say.ts';
 
 const EXAMPLES = `
 Examples:
@@ -45,7 +46,7 @@ export function addWatch(gemel: Command): void {
         loadConfig(pipeline, { ...overridesOf({ ...options, picture: true }), ...(options.media === undefined ? {} : { media: options.media }) });
       const signal: AbortSignal = gemel.getOptionValue('signal');
       await watchDay(
-        { load, database: options.database ?? process.env['GEMEL_DATABASE'], mounts: parseMounts(options.mount ?? []), progress: line.progress, onHealth: (health) => line.show(formatHealth(health)), onServe: (url) => process.stdout.write(`Board: ${url}\n`), ...serveOf(options) },
+        { load, database: options.database ?? process.env['GEMEL_DATABASE'], mounts: parseMounts(options.mount ?? []), progress: line.progress, onHealth: (health) => line.show(formatHealth(health)), onWarning: (warning) => line.say(() => say(warning)), onServe: (url) => process.stdout.write(`Board: ${url}\n`), ...serveOf(options) },
         signal,
       );
       line.end();

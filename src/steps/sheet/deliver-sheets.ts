@@ -16,7 +16,7 @@ export interface SheetPorts {
   readonly output: OutputFolder;
   readonly progress: Progress;
   readonly signal: AbortSignal;
-  /** Names the printer and, for a clip, its content: a page made of the same things is not made again. Without it every page is. */
+  /** Names the printer and, for a clip, its content ("" when that is not known): a page made of the same things is not made again. Without it every page is. */
   readonly madeOf?: { readonly printer: string; readonly clip: (clip: ClipId) => string };
   /** Has pages made elsewhere and answers those that came about, by what they are made of; the others are made here. */
   readonly elsewhere?: (pages: readonly PageToMake[]) => Promise<ReadonlyMap<string, Uint8Array>>;
@@ -67,8 +67,9 @@ function fetchQuietly(shelf: StillShelf, plan: SheetPlan): Promise<Stills> {
 
 /** Writes the pages that were made elsewhere, and answers those still to be made. */
 async function bringFromElsewhere(pages: readonly PageToMake[], { elsewhere, output }: SheetPorts): Promise<readonly PageToMake[]> {
-  if (elsewhere === undefined || pages.length === 0) return pages;
-  const made = await elsewhere(pages);
+  const named = pages.filter(({ madeOf }) => madeOf !== '');
+  if (elsewhere === undefined || named.length === 0) return pages;
+  const made = await elsewhere(named);
   for (const { plan, madeOf } of pages) {
     const bytes = made.get(madeOf);
     if (bytes !== undefined) await output.write(plan.file, bytes, madeOf);
@@ -76,9 +77,12 @@ async function bringFromElsewhere(pages: readonly PageToMake[], { elsewhere, out
   return pages.filter(({ madeOf }) => !made.has(madeOf));
 }
 
+/** "" where the content of a clip has no name: such a page is always made anew, for its pictures may be others. */
 function markOf({ content, stills }: SheetPlan, { madeOf }: SheetPorts): string {
   if (madeOf === undefined) return '';
-  const clips = [...new Set(stills.map(({ clip }) => clip))].map((clip) => `${clip} ${madeOf.clip(clip)}`);
+  const named = [...new Set(stills.map(({ clip }) => clip))].map((clip) => ({ clip, name: madeOf.clip(clip) }));
+  if (named.some(({ name }) => name === '')) return '';
+  const clips = named.map(({ clip, name }) => `${clip} ${name}`);
   return textDigest([madeOf.printer, formatTagged(content), formatTagged(stills), ...clips].join('\n'));
 }
 

@@ -1,10 +1,11 @@
 import { execFile } from 'node:child_process';
-import { closeSync, copyFileSync, existsSync, mkdtempSync, openSync, readFileSync, rmSync, truncateSync, writeFileSync, writeSync } from 'node:fs';
+import { closeSync, copyFileSync, existsSync, mkdirSync, mkdtempSync, openSync, readFileSync, rmSync, truncateSync, writeFileSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { promisify } from 'node:util';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { MendingCatalogue } from '../../../src/adapters/catalogue/mending-catalogue.ts';
 import { openPostgresCatalogue } from '../../../src/adapters/catalogue/open-postgres-catalogue.ts';
 import { openSqliteCatalogue } from '../../../src/adapters/catalogue/open-sqlite-catalogue.ts';
 import { postgresLines, sqliteLines } from '../../../src/adapters/catalogue/read-catalogue.ts';
@@ -155,6 +156,13 @@ describe.each(BACK_ENDS)('a catalogue $name', ({ where }) => {
   });
 });
 
+/** Writes over pages of a file of 20 MB. */
+function harm(path: string): void {
+  const harmed = openSync(path, 'r+');
+  for (let at = 1_000_000; at < 19_000_000; at += 500_000) writeSync(harmed, Buffer.alloc(4096, 0xa5), 0, 4096, at - (at % 4096));
+  closeSync(harmed);
+}
+
 describe('a catalogue file', () => {
   it('that was cut off is put aside, said so, and begun anew', async () => {
     const path = join(folder, 'cut.sqlite');
@@ -179,9 +187,7 @@ describe('a catalogue file', () => {
     const cutOff = join(folder, 'large-cut.sqlite');
     copyFileSync(path, cutOff);
     truncateSync(cutOff, 17_000_000);
-    const harmed = openSync(path, 'r+');
-    for (let at = 1_000_000; at < 19_000_000; at += 500_000) writeSync(harmed, Buffer.alloc(4096, 0xa5), 0, 4096, at - (at % 4096));
-    closeSync(harmed);
+    harm(path);
     const trusting = await openSqliteCatalogue(path, '');
     expect(trusting.warnings).toEqual([]);
     await expect(trusting.catalogue.find('reading', keys)).rejects.toThrow(/malformed/);
@@ -195,6 +201,43 @@ describe('a catalogue file', () => {
     const cut = await openSqliteCatalogue(cutOff, '');
     open.push(cut.catalogue);
     expect(cut.warnings).toHaveLength(1);
+  });
+
+  it('that is damaged while it is open is put aside once, said so, and begun anew, for all who ask at the same time', async () => {
+    const path = join(folder, 'open.sqlite');
+    const keys = Array.from({ length: 400 }, (_, index) => `key ${index}`);
+    const before = (await openSqliteCatalogue(path, '')).catalogue;
+    await before.keep('reading', new Map(keys.map((key) => [key, 'x'.repeat(50_000)])));
+    await before.close();
+    const warnings: string[] = [];
+    const catalogue = held(await MendingCatalogue.open(path, '', (warning) => void warnings.push(warning)));
+    expect((await catalogue.find('reading', ['key 1'])).size).toBe(1);
+    harm(path);
+    const answers = await Promise.all([catalogue.find('reading', keys), catalogue.keys('reading'), catalogue.find('reading', keys.slice(100))]);
+    expect(answers.map((answer) => [...answer.values()].length).slice(0, 1)).toEqual([0]);
+    expect(warnings).toHaveLength(1);
+    expect(warnings[0]).toMatch(/was damaged .* put aside as .*open\.sqlite\.damaged and is made anew from the media/);
+    await catalogue.keep('reading', new Map([['a', 'one']]));
+    await catalogue.close();
+    const after = await openSqliteCatalogue(path, '');
+    open.push(after.catalogue);
+    expect(after.warnings).toEqual([]);
+    expect(await after.catalogue.keys('reading')).toEqual(['a']);
+    expect(existsSync(`${path}.doubt`)).toBe(false);
+  });
+
+  it('that cannot be begun anew is tried again at the next question', async () => {
+    const path = join(folder, 'full', 'catalogue.sqlite');
+    const catalogue = held(await MendingCatalogue.open(path, '', () => {}));
+    await catalogue.keep('reading', new Map(Array.from({ length: 400 }, (_, index) => [`key ${index}`, 'x'.repeat(50_000)])));
+    await catalogue.close();
+    const again = held(await MendingCatalogue.open(path, '', () => {}));
+    harm(path);
+    // A folder that is not empty has the name the damaged file is to take.
+    mkdirSync(join(`${path}.damaged`, 'full'), { recursive: true });
+    await expect(again.find('reading', Array.from({ length: 400 }, (_, index) => `key ${index}`))).rejects.toThrow();
+    rmSync(`${path}.damaged`, { recursive: true });
+    expect(await again.keys('reading')).toEqual([]);
   });
 
   it('that is no database at all is put aside too', async () => {

@@ -63,6 +63,22 @@ describe('delivering sheets', () => {
     expect([...(printed[0]?.keys() ?? [])].some((key) => key.includes('C012'))).toBe(true);
   });
 
+  it('takes no page for granted, and has none made elsewhere, where the content of a clip it shows is not known', async () => {
+    const unknown = 'A_0003/A003C013_261125_R7QK.mov';
+    const asked: string[] = [];
+    const { ports, written } = recordingPorts({
+      madeOf: { printer: 'gemel', clip: (clip) => (clip === unknown ? '' : `content of ${clip}`) },
+      elsewhere: async (pages) => (asked.push(...pages.map(({ plan }) => plan.file)), new Map()),
+    });
+    const holding: SheetPorts = { ...ports, output: { ...ports.output, holds: async (_file, madeOf) => madeOf !== '' } };
+    const showing = plans.filter(({ stills }) => stills.some(({ clip }) => clip === unknown)).map(({ file }) => file);
+    expect(showing.length).toBeGreaterThan(0);
+    await deliverSheets(plans, holding);
+    expect(written).toEqual(showing);
+    await deliverSheets(plans, ports);
+    expect(asked).toEqual(plans.map(({ file }) => file).filter((file) => !showing.includes(file)));
+  });
+
   it('stops when it is told to', async () => {
     const stop = new AbortController();
     const { ports, written } = recordingPorts({ signal: stop.signal, output: { write: async () => stop.abort(new Error('enough')), holds: async () => false } });
