@@ -86,7 +86,7 @@ async function seal(): Promise<void> {
 async function turnover(): Promise<void> {
   const figures = await benchTurnover();
   console.log(`\nPackaging ${figures.shots} shots without frames: ${figures.packageS.toFixed(1)} s; receiving them: ${figures.receiveS.toFixed(1)} s`);
-  console.log('Pulling 1920 × 1080 frames of ProRes, headers stamped and noted, against bare FFmpeg by the same filters (best of 3, by turns)');
+  console.log('Pulling 1920 × 1080 frames of ProRes, headers stamped and noted, against bare FFmpeg by the same filters (120 frames, best of 2, by turns)');
   for (const { format, framesPerS, bareFramesPerS, ratio: of } of figures.pulls) console.log(`  ${format.padEnd(4)} ${framesPerS.toFixed(1)} frames a second, bare ${bareFramesPerS.toFixed(1)}: ${of.toFixed(2)} of its speed`);
   console.log(`  peak ${Math.round(figures.peakMb)} MB`);
 }

@@ -76,8 +76,8 @@ function run(args: readonly string[], folder: string): void {
   if (done.status !== 0) throw new Error(`gemel ${args.join(' ')} ended with ${String(done.status)}:\n${done.stdout}${done.stderr}`);
 }
 
-const PULLED = 48;
-const TURNS = 3;
+const PULLED = 120;
+const TURNS = 2;
 
 async function comparePull(folder: string, format: PullFormat, ffmpeg: string, ffprobe: string): Promise<TurnoverFigures['pulls'][number]> {
   const source = join(folder, 'plate.mov');

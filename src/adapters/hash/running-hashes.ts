@@ -12,8 +12,7 @@ export async function runningHashes(useNative = true): Promise<Readonly<Record<H
     c4: builtIn('sha512', c4FromSha512),
     md5: builtIn('md5', (hex) => hex),
     sha1: builtIn('sha1', (hex) => hex),
-    // The native package cannot take 128 bits piece by piece.
-    xxh128: fromWasm(await createXXHash128()),
+    xxh128: native?.xxh128() ?? fromWasm(await createXXHash128()),
     xxh3: native?.xxh3() ?? fromWasm(await createXXHash3()),
     xxh64: native?.xxh64() ?? fromWasm(await createXXHash64()),
   };

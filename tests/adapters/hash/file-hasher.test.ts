@@ -73,7 +73,7 @@ describe('the native package', () => {
     const [native, wasm] = await Promise.all([runningHashes(true), runningHashes(false)]);
     const bytes = sanityBytes(3000);
     for (const length of [0, 1, 3, 4, 8, 15, 16, 17, 31, 32, 33, 63, 64, 65, 128, 129, 240, 241, 255, 256, 257, 1023, 1024, 1025, 2999]) {
-      for (const format of ['xxh64', 'xxh3'] as const) {
+      for (const format of ['xxh64', 'xxh3', 'xxh128'] as const) {
         const digests = [native[format], wasm[format]].map((hash, index) => {
           hash.start();
           const piece = index === 0 ? 7 : 64;
