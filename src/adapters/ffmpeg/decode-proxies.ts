@@ -1,5 +1,5 @@
 import type { Encoding } from '../../core/picture/exposure/encoding.ts';
-import type { ColourFrame } from '../../core/picture/frame.ts';
+import type { ColourFrame, LumaFrame } from '../../core/picture/frame.ts';
 import { frameFromSixteenBit } from '../../core/picture/frame.ts';
 import type { ClipFrames } from '../../core/picture/measure/clip-frames.ts';
 import { BT709, tooSmall } from '../../core/picture/measure/clip-frames.ts';
@@ -26,7 +26,7 @@ export interface ProxyTools {
 const MOST_FRAMES = 14_400;
 /** A camera that should stand still is looked at this often along a clip. */
 const LOOKS = 32;
-const COLOUR_FRAMES = 5;
+const COLOUR_FRAMES = 3;
 const STALL_MS = 60_000;
 
 /** The proxies of one clip, which `Symbol.dispose` lets go. */
@@ -65,10 +65,13 @@ async function decodeInto(file: ProxyFile, clip: PictureClip, { opened, facts, s
   const [follower, watcher] = [followCamera(), watchFrames(encoding)];
   const colour: ColourFrame[] = [];
   const sound: Uint8Array[] = [];
+  // By turns, since the watcher holds each frame against the one before.
+  const pixels = size.width * size.height;
+  const [even, odd] = [new Float32Array(pixels), new Float32Array(pixels)];
   const sink = {
     luma: (bytes: Uint8Array): void => {
       file.append(bytes);
-      const frame = frameFromSixteenBit(size.width, size.height, new Uint16Array(bytes.buffer, 0, bytes.length / 2));
+      const frame = frameFromSixteenBit(size.width, size.height, new Uint16Array(bytes.buffer, 0, bytes.length / 2), file.frames % 2 === 0 ? even : odd);
       if ((file.frames - 1) % everyFrames === 0) follower.push(frame);
       watcher.push(frame);
     },
@@ -76,15 +79,16 @@ async function decodeInto(file: ProxyFile, clip: PictureClip, { opened, facts, s
     sound: (piece: Uint8Array): void => void sound.push(piece.slice()),
   };
   const args = proxyArgs(opened, { size, colour: colourAt, hasSound: facts.hasSound, mostFrames: MOST_FRAMES, soundRate: SOUND_RATE });
-  const pixels = size.width * size.height;
   const end = await streamProxies(tools.ffmpeg, args, sink, { lumaBytes: 2 * pixels, colourBytes: 6 * pixels, stallMs: tools.stallMs ?? STALL_MS, signal });
   if (end.stalled) throw new Error('ffmpeg stalled and was stopped');
   if (file.frames === 0) throw new Error(`ffmpeg decoded no picture: ${lastWords(end.said, clip.at.path)}`);
   const numbers = Array.from({ length: file.frames }, (_, index) => opened.numbers?.[index] ?? index);
   const places = new Map(numbers.map((number, index) => [number, index]));
+  const frameInto = (number: number, into: Float32Array): LumaFrame => frameFromSixteenBit(size.width, size.height, file.read(places.get(number) ?? -1), into);
   return {
     raster: facts.raster, proxy: size, numbers, encoding, everyFrames,
-    frame: (number) => frameFromSixteenBit(size.width, size.height, file.read(places.get(number) ?? -1)),
+    frame: (number) => frameInto(number, new Float32Array(pixels)),
+    frameInto,
     colour: new Map(colour.flatMap((frame, index) => { const at = numbers[colourAt[index] ?? -1]; return at === undefined ? [] : [[at, frame] as const]; })),
     sound: facts.hasSound ? samplesOf(sound) : undefined,
     faults: watcher.finish(),
@@ -100,7 +104,11 @@ function spreadOver(length: number, count: number): readonly number[] {
 }
 
 function colourFrame({ width, height }: ProxySize, samples: Uint16Array): ColourFrame {
-  const plane = (channel: 0 | 1 | 2): Float32Array => Float32Array.from({ length: width * height }, (_, at) => (samples[3 * at + channel] ?? 0) / 257);
+  const plane = (channel: 0 | 1 | 2): Float32Array => {
+    const values = new Float32Array(width * height);
+    for (let at = 0; at < values.length; at++) values[at] = (samples[3 * at + channel] ?? 0) / 257;
+    return values;
+  };
   return { width, height, red: plane(0), green: plane(1), blue: plane(2) };
 }
 

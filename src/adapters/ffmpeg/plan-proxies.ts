@@ -1,6 +1,6 @@
 import { PROXY_PX } from '../../core/picture/measure/clip-frames.ts';
 import type { ReadClipPath } from '../../ports.ts';
-import { mediaUrl, MOVIE_INPUT } from './media-url.ts';
+import { ANY_INPUT, mediaUrl, MOVIE_INPUT } from './media-url.ts';
 import type { ProxyFacts } from './proxy-facts.ts';
 
 const LONGER_SIDE = PROXY_PX;
@@ -39,7 +39,7 @@ export function openProxies({ clip, path }: ReadClipPath): ProxyInputs {
   const [before, after] = at < 0 ? [path, ''] : [path.slice(0, at), path.slice(at + marks.length)];
   // "%" in folder names stays a sign: only the run of marks becomes a number.
   const pattern = at < 0 ? path.replaceAll('%', '%%') : `${before.replaceAll('%', '%%')}%0${sequence.padding}d${after.replaceAll('%', '%%')}`;
-  const inputs = pieces.map(({ start }) => ['-protocol_whitelist', 'file', '-f', 'image2', '-pattern_type', 'sequence', '-framerate', '24', '-start_number_range', '1', '-start_number', String(start), '-i', mediaUrl(pattern)]);
+  const inputs = pieces.map(({ start }) => [...ANY_INPUT, '-f', 'image2', '-pattern_type', 'sequence', '-framerate', '24', '-start_number_range', '1', '-start_number', String(start), '-i', mediaUrl(pattern)]);
   const numbers = pieces.flatMap(({ start, end }) => Array.from({ length: end - start }, (_, i) => start - sequence.first + i));
   const firstImage = at < 0 ? path : `${before}${String(sequence.first).padStart(sequence.padding, '0')}${after}`;
   return { inputs, numbers, firstImage };
@@ -68,14 +68,15 @@ export interface ProxyOutputs {
 
 /** All options of one decode. Averages over whole pixels are kept in 16 bit: in 8 the noise of a proxy is lost. */
 export function proxyArgs({ inputs, numbers }: ProxyInputs, { size, colour, hasSound, mostFrames, soundRate }: ProxyOutputs): readonly string[] {
-  const scale = `scale=${size.width}:${size.height}:flags=bicubic+accurate_rnd+full_chroma_int+bitexact:out_range=pc`;
+  // For luma alone the accurate and the quick way give the same samples; colour is a few frames.
+  const scale = (accurate: string): string => `scale=${size.width}:${size.height}:flags=bicubic${accurate}+bitexact:out_range=pc`;
   const pieces = numbers === undefined || inputs.length === 1 ? '[0:v:0]' : `${inputs.map((_, index) => `[${index}:v:0]`).join('')}concat=n=${inputs.length},`;
   const most = Math.min(mostFrames, numbers?.length ?? mostFrames);
   const chosen = colour.map((at) => `eq(n\\,${at})`).join('+');
   const graph = [
     `${pieces}trim=end_frame=${most},setpts=N/24/TB,split=2[all][some]`,
-    `[all]${scale},setsar=1,format=gray16le[luma]`,
-    `[some]select=${chosen},setpts=N/24/TB,${scale},setsar=1,format=rgb48le[colour]`,
+    `[all]${scale('')},setsar=1,format=gray16le[luma]`,
+    `[some]select=${chosen},setpts=N/24/TB,${scale('+accurate_rnd+full_chroma_int')},setsar=1,format=rgb48le[colour]`,
   ].join(';');
   const raw = (label: string, pipe: string): readonly string[] => ['-map', label, '-r', '24', '-c:v', 'rawvideo', '-f', 'rawvideo', pipe];
   const sound = ['-map', '0:a:0', '-ac', '1', '-af', `aresample=${soundRate}:async=1:first_pts=0`, '-t', '200', '-c:a', 'pcm_f32le', '-f', 'f32le', 'pipe:4'];

@@ -7,11 +7,13 @@ export class ProxyFile implements Disposable {
   readonly #folder: string;
   readonly #file: number;
   readonly #frameBytes: number;
+  readonly #samples: Uint16Array;
   #frames = 0;
 
   /** @throws {Error} when the system's temporary folder takes no files. */
   constructor(frameBytes: number) {
     this.#frameBytes = frameBytes;
+    this.#samples = new Uint16Array(frameBytes / 2);
     this.#folder = mkdtempSync(join(tmpdir(), 'gemel-proxies-'));
     this.#file = openSync(join(this.#folder, 'frames'), 'w+');
     // Where the system lets an open file go from its folder, nothing is left behind by a process that is killed.
@@ -28,10 +30,10 @@ export class ProxyFile implements Disposable {
     this.#frames++;
   }
 
-  /** The samples of one frame, in a fresh array. @throws {RangeError} for a frame that is not there. */
+  /** The samples of one frame, written over by the next call. @throws {RangeError} for a frame that is not there. */
   read(index: number): Uint16Array {
     if (!(index >= 0 && index < this.#frames)) throw new RangeError(`there is no frame ${index} of ${this.#frames}`);
-    const samples = new Uint16Array(this.#frameBytes / 2);
+    const samples = this.#samples;
     const bytes = new Uint8Array(samples.buffer);
     for (let at = 0; at < bytes.length; ) {
       const got = readSync(this.#file, bytes, at, bytes.length - at, index * this.#frameBytes + at);

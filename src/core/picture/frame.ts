@@ -19,16 +19,15 @@ export interface ColourFrame {
 }
 
 /** A frame of the given size, all zero unless values are given. @throws {RangeError} when the values do not fill it. */
-export function lumaFrame(width: number, height: number, values = new Float32Array(width * height)): LumaFrame {
+export function lumaFrame(width: number, height: number, values: Float32Array = new Float32Array(width * height)): LumaFrame {
   if (values.length !== width * height) throw new RangeError(`${values.length} values cannot fill ${width} x ${height}`);
   return { width, height, values };
 }
 
-/** A frame from 16-bit samples, in 8-bit codes with fractions. @throws {RangeError} when the samples do not fill it. */
-export function frameFromSixteenBit(width: number, height: number, samples: Uint16Array): LumaFrame {
-  const values = new Float32Array(samples.length);
-  for (let i = 0; i < samples.length; i++) values[i] = (samples[i] ?? 0) / 257;
-  return lumaFrame(width, height, values);
+/** A frame from 16-bit samples, in 8-bit codes with fractions; `into` may be given to be written over. @throws {RangeError} when the samples do not fill it. */
+export function frameFromSixteenBit(width: number, height: number, samples: Uint16Array, into: Float32Array = new Float32Array(samples.length)): LumaFrame {
+  for (let i = 0; i < samples.length; i++) into[i] = (samples[i] ?? 0) / 257;
+  return lumaFrame(width, height, into);
 }
 
 /** True when both have the same width and height, the least two frames need to be compared. */

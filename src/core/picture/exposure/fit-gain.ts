@@ -14,6 +14,8 @@ const [DARKEST, BRIGHTEST] = [3, 250];
 const BIWEIGHT = 4.685;
 const AGREES_WITHIN = 3;
 const ITERATIONS = 15;
+/** A step of fewer codes ends the fit: a thousandth is far below what noise leaves open. */
+const AT_REST = 1e-3;
 
 /**
  * Gain and offset between two pictures of the same thing: Deming's line (both sides carry noise; Deming 1943) under the
@@ -22,14 +24,13 @@ const ITERATIONS = 15;
 export function fitGain(first: ArrayLike<number>, second: ArrayLike<number>): GainFit | undefined {
   const { x, y, count } = usable(first, second);
   if (count < 100) return undefined;
-  let gain = 1;
-  let offset = medianOf(count, (i) => (y[i] ?? 0) - (x[i] ?? 0));
+  const away = new Float32Array(count);
+  let [gain, offset] = [1, medianAway({ x, y, count }, 1, 0, away, false)];
   for (let round = 0; round < ITERATIONS; round++) {
-    const [slope, shift] = [gain, offset];
-    const cut = BIWEIGHT * 1.4826 * Math.max(0.02, medianOf(count, (i) => Math.abs((y[i] ?? 0) - slope * (x[i] ?? 0) - shift)));
-    const line = demingLine(x, y, count, (away) => (Math.abs(away) < cut ? (1 - (away / cut) ** 2) ** 2 : 0), { gain, offset });
+    const cut = BIWEIGHT * 1.4826 * Math.max(0.02, medianAway({ x, y, count }, gain, offset, away, true));
+    const line = demingLine({ x, y, count }, cut, { gain, offset });
     if (line === undefined) break;
-    const still = Math.abs(line.gain - gain) < 1e-6 && Math.abs(line.offset - offset) < 1e-4;
+    const still = Math.abs(line.gain - gain) < AT_REST / 100 && Math.abs(line.offset - offset) < AT_REST;
     ({ gain, offset } = line);
     if (still) break;
   }
@@ -39,12 +40,20 @@ export function fitGain(first: ArrayLike<number>, second: ArrayLike<number>): Ga
   return { gain, offset, agreeing: agreeing / count, tonalRange: quantile(seen, 0.95) - quantile(seen, 0.05) };
 }
 
-function usable(first: ArrayLike<number>, second: ArrayLike<number>): { readonly x: Float32Array; readonly y: Float32Array; readonly count: number } {
+/** Values that can be compared, the first `count` of each list. */
+interface Usable {
+  readonly x: Float32Array;
+  readonly y: Float32Array;
+  readonly count: number;
+}
+
+function usable(first: ArrayLike<number>, second: ArrayLike<number>): Usable {
   const length = Math.min(first.length, second.length);
   const [x, y] = [new Float32Array(length), new Float32Array(length)];
   let count = 0;
   for (let i = 0; i < length; i++) {
-    const [a, b] = [first[i] ?? 0, second[i] ?? 0];
+    const a = first[i] ?? 0;
+    const b = second[i] ?? 0;
     if (!(a >= DARKEST && a <= BRIGHTEST && b >= DARKEST && b <= BRIGHTEST)) continue;
     x[count] = a;
     y[count++] = b;
@@ -52,10 +61,13 @@ function usable(first: ArrayLike<number>, second: ArrayLike<number>): { readonly
   return { x, y, count };
 }
 
-function medianOf(count: number, value: (i: number) => number): number {
-  const values = new Float32Array(count);
-  for (let i = 0; i < count; i++) values[i] = value(i);
-  return medianInPlace(values, count);
+/** The middle of what the second values are off the line by, or, `size` true, of how far; `away` is written over. */
+function medianAway({ x, y, count }: Usable, gain: number, offset: number, away: Float32Array, size: boolean): number {
+  for (let i = 0; i < count; i++) {
+    const off = (y[i] ?? 0) - gain * (x[i] ?? 0) - offset;
+    away[i] = size ? Math.abs(off) : off;
+  }
+  return medianInPlace(away, count);
 }
 
 interface Line {
@@ -63,11 +75,15 @@ interface Line {
   readonly offset: number;
 }
 
-function demingLine(x: Float32Array, y: Float32Array, count: number, weightOf: (away: number) => number, { gain, offset }: Line): Line | undefined {
+function demingLine({ x, y, count }: Usable, cut: number, { gain, offset }: Line): Line | undefined {
   let [weights, sumX, sumY, xx, xy, yy] = [0, 0, 0, 0, 0, 0];
   for (let i = 0; i < count; i++) {
-    const [a, b] = [x[i] ?? 0, y[i] ?? 0];
-    const weight = weightOf(b - gain * a - offset);
+    const a = x[i] ?? 0;
+    const b = y[i] ?? 0;
+    const share = (b - gain * a - offset) / cut;
+    const inside = 1 - share * share;
+    if (!(inside > 0)) continue;
+    const weight = inside * inside;
     weights += weight;
     sumX += weight * a;
     sumY += weight * b;

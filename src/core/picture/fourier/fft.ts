@@ -71,7 +71,8 @@ export function transformRow(re: Float32Array, im: Float32Array, from: number, p
 }
 
 function swap(re: Float32Array, im: Float32Array, a: number, b: number): void {
-  const [keptRe, keptIm] = [re[a] ?? 0, im[a] ?? 0];
+  const keptRe = re[a] ?? 0;
+  const keptIm = im[a] ?? 0;
   re[a] = re[b] ?? 0;
   im[a] = im[b] ?? 0;
   re[b] = keptRe;

@@ -13,6 +13,8 @@ export interface ClipFrames {
   readonly numbers: readonly number[];
   /** @throws {RangeError} for a frame that was not decoded. */
   readonly frame: (number: number) => LumaFrame;
+  /** The same in values that the caller lends, for whoever looks at frame after frame and keeps none. */
+  readonly frameInto: (number: number, into: Float32Array) => LumaFrame;
   /** A few frames in colour, by number. */
   readonly colour: ReadonlyMap<number, ColourFrame>;
   /** Guide sound, one channel of 8000 samples a second from the first frame on; undefined when there is none. */

@@ -1,6 +1,7 @@
 import type { LumaFrame } from '../frame.ts';
 import { boxInPlatePx, checkPlate } from '../plate/check-plate.ts';
 import { registerPasses } from '../registration/register-passes.ts';
+import { bringInLight } from '../split/light.ts';
 import { sampleOf } from '../split/study-split.ts';
 import type { ClipFrames } from './clip-frames.ts';
 import type { MatchTask } from './match-task.ts';
@@ -39,9 +40,10 @@ export function measurePlate({ lead }: MatchTask, pass: ClipFrames, clean: ClipF
   return { answer, frames };
 }
 
-/** The pass as if lit and exposed like the lead: otherwise their backgrounds would agree nowhere. */
+/** The pass as if lit and exposed like the lead, in place: otherwise their backgrounds would agree nowhere. */
 function inLightOf(frame: LumaFrame, { gain, offset }: NonNullable<Laid['found']>): LumaFrame {
-  return gain > 0 ? { ...frame, values: frame.values.map((value) => (value - offset) / gain) } : frame;
+  if (gain > 0) bringInLight(frame.values, { gain: 1 / gain, offset: -offset / gain });
+  return frame;
 }
 
 /** As many of a list as asked for, the same one several times where there are fewer. */

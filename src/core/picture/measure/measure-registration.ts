@@ -49,14 +49,14 @@ export function registerMatch({ lead, offset, range, movingCamera }: MatchTask, 
   return { registration: { kind: 'measured', ...inPlate(found, lead) }, found, pairs, moving };
 }
 
-/** A frame of the pass as it lies on the lead. */
-export function layMatched(frame: LumaFrame, { found }: Laid): LumaFrame {
-  return layBy(frame, found);
+/** A frame of the pass as it lies on the lead; `into` may be given to be written over. */
+export function layMatched(frame: LumaFrame, { found }: Laid, into?: Float32Array): LumaFrame {
+  return layBy(frame, found, into);
 }
 
 /** A frame laid by a similarity, or as it is where that says nothing worth resampling for. */
-export function layBy(frame: LumaFrame, similarity: Similarity | undefined): LumaFrame {
-  return similarity === undefined || largestMove(similarity, frame) < NOTHING_PX ? frame : layOnto(frame, similarity);
+export function layBy(frame: LumaFrame, similarity: Similarity | undefined, into?: Float32Array): LumaFrame {
+  return similarity === undefined || largestMove(similarity, frame) < NOTHING_PX ? frame : layOnto(frame, similarity, into);
 }
 
 /** A registration of proxies in px of the plate. */

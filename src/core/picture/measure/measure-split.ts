@@ -22,11 +22,12 @@ export function studyMatch(task: MatchTask, pass: ClipFrames, laid: Laid, clean:
   if (laid.pairs.length === 0) return refuse('the passes share no frame at this offset');
   if (laid.found === undefined && laid.registration.kind === 'cannot-tell') return refuse(laid.registration.why);
   if (laid.moving) return refuse('the camera moves: a line is looked for only where it stands still');
-  const pairOf = (places: FramePlaces): FramePair => ({ frame: places.lead, lead: lead.frame(places.lead), swapped: layMatched(pass.frame(places.pass), laid) });
-  const still = makeStill(sampleOf(laid.pairs, 16).map(pairOf), clean === undefined ? undefined : temporalMean(clean));
+  const room = roomFor(lead);
+  const pairOf = (places: FramePlaces): FramePair => ({ frame: places.lead, lead: lead.frameInto(places.lead, room.lead), swapped: layMatched(pass.frameInto(places.pass, room.pass), laid, room.laid) });
+  const still = makeStill(lazily(sampleOf(laid.pairs, 16), pairOf), clean === undefined ? undefined : temporalMean(clean));
   const study = new SplitStudy(still, { lockedOff: true, ...withinOf(task) });
   for (const places of laid.pairs) study.add(pairOf(places));
-  for (const frame of alone(task, pass, laid)) study.addAlone(frame);
+  for (const frame of alone(task, pass, laid, room)) study.addAlone(frame);
   const split = study.finish();
   const restless = split.verdict === 'no' && clean !== undefined ? restlessShare(still, clean) : 0;
   if (restless <= MOST_RESTLESS) return split;
@@ -53,9 +54,25 @@ function withinOf({ within, lead }: MatchTask): { readonly within?: { readonly f
 }
 
 /** Frames of either pass that lie over nothing at this sync. */
-function* alone({ lead, range }: MatchTask, pass: ClipFrames, laid: Laid): Generator<LumaFrame> {
+function* alone({ lead, range }: MatchTask, pass: ClipFrames, laid: Laid, room: Room): Generator<LumaFrame> {
   const [ofLead, ofPass] = [new Set(laid.pairs.map((pair) => pair.lead)), new Set(laid.pairs.map((pair) => pair.pass))];
   const leads = lead.numbers.filter((number) => !ofLead.has(number) && number >= range.start && number < range.end);
-  for (const number of sampleOf(leads, MOST_ALONE)) yield lead.frame(number);
-  for (const number of sampleOf(pass.numbers.filter((one) => !ofPass.has(one)), MOST_ALONE)) yield layMatched(pass.frame(number), laid);
+  for (const number of sampleOf(leads, MOST_ALONE)) yield lead.frameInto(number, room.lead);
+  for (const number of sampleOf(pass.numbers.filter((one) => !ofPass.has(one)), MOST_ALONE)) yield layMatched(pass.frameInto(number, room.pass), laid, room.laid);
+}
+
+/** One after the other, since each is written over by the next. */
+function* lazily<Place, Thing>(places: readonly Place[], make: (place: Place) => Thing): Generator<Thing> {
+  for (const place of places) yield make(place);
+}
+
+/** Written over by frame after frame: the study keeps none. */
+interface Room {
+  readonly lead: Float32Array;
+  readonly pass: Float32Array;
+  readonly laid: Float32Array;
+}
+
+function roomFor({ proxy: { width, height } }: ClipFrames): Room {
+  return { lead: new Float32Array(width * height), pass: new Float32Array(width * height), laid: new Float32Array(width * height) };
 }

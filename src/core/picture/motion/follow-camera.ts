@@ -1,7 +1,8 @@
 import type { LumaFrame } from '../frame.ts';
+import { sameSize } from '../frame.ts';
 import { gaussianBlur } from '../pixels/blur.ts';
 import { gradient } from '../pixels/gradient.ts';
-import { register } from '../registration/register.ts';
+import { distinct, register } from '../registration/register.ts';
 import type { FitPair } from '../registration/robust-fit.ts';
 import { fitRobustly } from '../registration/robust-fit.ts';
 import type { Similarity } from '../registration/similarity.ts';
@@ -33,6 +34,8 @@ interface Prepared {
 /** Every how many frames the picture is held against the first one, to see a slow creep that no step shows. */
 const AGAINST_FIRST = 4;
 const LEAST_AGREEING = 0.5;
+/** Above this share no other start can do better. */
+const UNDOUBTED = 0.8;
 
 /**
  * Follows the camera through a pass by registering each frame to the one before and every fourth to the first (robust fit of
@@ -43,23 +46,26 @@ export function followCamera({ noise = 0, stride = 3 }: FollowOptions = {}): Cam
   let size = { width: 0, height: 0 };
   let first: Prepared | undefined;
   let before: Prepared | undefined;
+  let spare: Prepared | undefined;
   let last: Similarity = IDENTITY;
   let path: Similarity | undefined = IDENTITY;
   return {
     push(frame) {
-      const now = prepare(frame);
+      // The first frame is kept, the others take turns; of one of another size nothing is written over.
+      const now = prepare(frame, spare !== undefined && sameSize(spare.frame, frame) ? spare : makeRoom(frame));
       if (first === undefined || before === undefined) {
         size = frame;
         first = now;
         before = now;
         return;
       }
-      const step = between(before, now, [IDENTITY, last], { noise, stride });
+      const step = between(before, now, [last, IDENTITY], { noise, stride });
       path = step === undefined || path === undefined ? undefined : compose(step, path);
       const number = steps.length + 1;
       const fromFirst = number % AGAINST_FIRST === 0 ? between(first, now, path === undefined ? [IDENTITY] : [path, IDENTITY], { noise, stride }) : undefined;
       if (fromFirst !== undefined) path = fromFirst;
       steps.push({ frame: number, ...(step === undefined ? {} : { step }), ...(path === undefined ? {} : { path }), againstFirst: fromFirst !== undefined });
+      spare = before === first ? undefined : before;
       before = now;
       if (step !== undefined) last = step;
     },
@@ -67,21 +73,28 @@ export function followCamera({ noise = 0, stride = 3 }: FollowOptions = {}): Cam
   };
 }
 
-function prepare(frame: LumaFrame): Prepared {
-  const blurred = gaussianBlur(frame, 1.2);
-  return { frame, blurred: blurred.values, ...gradient(blurred) };
+/** Whoever brings a frame may write it over, so it is copied. */
+function prepare({ width, height, values }: LumaFrame, room: Prepared): Prepared {
+  room.frame.values.set(values);
+  gaussianBlur(room.frame, 1.2, room.blurred);
+  gradient({ width, height, values: room.blurred }, room);
+  return room;
+}
+
+function makeRoom({ width, height, values: { length } }: LumaFrame): Prepared {
+  return { frame: { width, height, values: new Float32Array(length) }, blurred: new Float32Array(length), across: new Float32Array(length), down: new Float32Array(length) };
 }
 
 /** How `to` lies on `from`; phase correlation helps only where the near starts fail. Undefined when too little agrees. */
 function between(from: Prepared, to: Prepared, starts: readonly Similarity[], { noise, stride }: Required<FollowOptions>): Similarity | undefined {
-  if (from.frame.width !== to.frame.width || from.frame.height !== to.frame.height) return undefined;
+  if (!sameSize(from.frame, to.frame)) return undefined;
   const pair: FitPair = { width: from.frame.width, height: from.frame.height, first: from.blurred, across: from.across, down: from.down, second: to.blurred };
   const tolerance = Math.max(1, 2.5 * noise);
   let best: { readonly move: Similarity; readonly agreeing: number } | undefined;
-  for (const start of starts) {
+  for (const start of distinct(starts)) {
     const fit = fitRobustly(pair, { move: toLinear(start), gain: 1, offset: 0 }, { stride, iterations: 12, tolerance });
     if (best === undefined || fit.agreeing > best.agreeing) best = { move: fromLinear(fit.move), agreeing: fit.agreeing };
-    if (fit.agreeing > 0.9) break;
+    if (fit.agreeing >= UNDOUBTED) break;
   }
   if (best !== undefined && best.agreeing >= LEAST_AGREEING) return best.move;
   const answer = register(from.frame, to.frame, { noise, hypotheses: starts });

@@ -6,26 +6,39 @@ export interface Gradient {
   readonly down: Float32Array;
 }
 
-/** How fast the picture changes at each pixel, across and down. */
-export function gradient({ width, height, values }: LumaFrame): Gradient {
-  const across = new Float32Array(width * height);
-  const down = new Float32Array(width * height);
+/** How fast the picture changes at each pixel, across and down; `into` may be given to be written over. */
+export function gradient({ width, height, values }: LumaFrame, into: Gradient = { across: new Float32Array(values.length), down: new Float32Array(values.length) }): Gradient {
+  const { across, down } = into;
   for (let y = 0; y < height; y++) {
+    const row = y * width;
+    slopesAlong(values, across, row, width);
     const above = Math.max(y - 1, 0) * width;
     const below = Math.min(y + 1, height - 1) * width;
-    const rows = Math.max((below - above) / width, 1);
-    for (let x = 0; x < width; x++) {
-      const left = Math.max(x - 1, 0);
-      const right = Math.min(x + 1, width - 1);
-      across[y * width + x] = ((values[y * width + right] ?? 0) - (values[y * width + left] ?? 0)) / Math.max(right - left, 1);
-      down[y * width + x] = ((values[below + x] ?? 0) - (values[above + x] ?? 0)) / rows;
-    }
+    slopesDown(values, down, row, width, above, below);
   }
-  return { across, down };
+  return into;
+}
+
+function slopesAlong(values: Float32Array, across: Float32Array, row: number, width: number): void {
+  const last = row + width - 1;
+  for (let at = row + 1; at < last; at++) across[at] = 0.5 * ((values[at + 1] ?? 0) - (values[at - 1] ?? 0));
+  if (width < 2) return;
+  across[row] = (values[row + 1] ?? 0) - (values[row] ?? 0);
+  across[last] = (values[last] ?? 0) - (values[last - 1] ?? 0);
+}
+
+function slopesDown(values: Float32Array, down: Float32Array, row: number, width: number, above: number, below: number): void {
+  const share = width / Math.max(below - above, width);
+  for (let x = 0; x < width; x++) down[row + x] = share * ((values[below + x] ?? 0) - (values[above + x] ?? 0));
 }
 
 /** The steepness of the picture at each pixel, whichever the direction, in codes a pixel. */
 export function steepness(frame: LumaFrame): Float32Array {
   const { across, down } = gradient(frame);
-  return across.map((value, i) => Math.hypot(value, down[i] ?? 0));
+  for (let i = 0; i < across.length; i++) {
+    const x = across[i] ?? 0;
+    const y = down[i] ?? 0;
+    across[i] = Math.sqrt(x * x + y * y);
+  }
+  return across;
 }

@@ -4,6 +4,7 @@ import { findBlobs } from '../pixels/blobs.ts';
 import { boxBlur } from '../pixels/blur.ts';
 import { tidy } from '../pixels/morphology.ts';
 import { selectInPlace } from '../pixels/order.ts';
+import { scratch } from '../pixels/scratch.ts';
 import { temporalMedian } from '../pixels/over-time.ts';
 
 /** What moves in a plate that should stand still. */
@@ -32,7 +33,9 @@ export function findActivity(clean: readonly LumaFrame[], slopes: Float32Array, 
     if (selectInPlace(column, column.length, rank) > 0.9 * noise + 0.35 + 0.02 * (slopes[i] ?? 0)) often[i] = 1;
   }
   const frames = [...away.keys()].filter((t) => {
-    const mask = Uint8Array.from(away[t] ?? [], (value, i) => (value > Math.max(1.5, 1.5 * noise) + 0.1 * (slopes[i] ?? 0) ? 1 : 0));
+    const mask = new Uint8Array(first.values.length);
+    const least = Math.max(1.5, 1.5 * noise);
+    for (let i = 0; i < mask.length; i++) mask[i] = (away[t]?.[i] ?? 0) > least + 0.1 * (slopes[i] ?? 0) ? 1 : 0;
     return findBlobs(tidy(mask, first.width), first.width, LEAST_AREA).length > 0;
   });
   const places = findBlobs(tidy(often, first.width), first.width, LEAST_AREA).map(({ left, top, width, height, area }) => ({ left, top, width, height, area }));
@@ -40,7 +43,16 @@ export function findActivity(clean: readonly LumaFrame[], slopes: Float32Array, 
 }
 
 function awayFrom(middle: LumaFrame, frame: LumaFrame): Float32Array {
-  const sparse = (values: Float32Array): Float32Array => values.filter((_, i) => i % 11 === 0);
-  const light = fitGain(sparse(middle.values), sparse(frame.values)) ?? { gain: 1, offset: 0 };
-  return boxBlur({ ...frame, values: frame.values.map((value, i) => value - light.gain * (middle.values[i] ?? 0) - light.offset) }, 1).values.map(Math.abs);
+  const { gain, offset } = fitGain(everyEleventh(middle.values), everyEleventh(frame.values)) ?? { gain: 1, offset: 0 };
+  const values = scratch('away from the middle', frame.values.length);
+  for (let i = 0; i < values.length; i++) values[i] = (frame.values[i] ?? 0) - gain * (middle.values[i] ?? 0) - offset;
+  const away = boxBlur({ ...frame, values }, 1).values;
+  for (let i = 0; i < away.length; i++) away[i] = Math.abs(away[i] ?? 0);
+  return away;
+}
+
+function everyEleventh(values: Float32Array): Float32Array {
+  const some = new Float32Array(Math.ceil(values.length / 11));
+  for (let i = 0; i < some.length; i++) some[i] = values[11 * i] ?? 0;
+  return some;
 }

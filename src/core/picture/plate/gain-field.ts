@@ -30,12 +30,15 @@ export function fitGainField(first: LumaFrame, second: LumaFrame, trusted: Uint8
 
 /** The first picture under the light of the second. */
 export function underLight(first: LumaFrame, field: GainField): LumaFrame {
-  const values = first.values.map((_, at) => {
-    let sum = 0;
-    for (let k = 0; k < TERMS; k++) sum += (field[k] ?? 0) * term(first, at, k);
-    return sum;
-  });
-  return { ...first, values };
+  const { width, height } = first;
+  const [even = 0, toRight = 0, down = 0, acrossBend = 0, twist = 0, downBend = 0, offset = 0] = field;
+  const values = new Float32Array(width * height);
+  for (let at = 0; at < values.length; at++) {
+    const x = (2 * (at % width)) / (width - 1) - 1;
+    const y = (2 * Math.floor(at / width)) / (height - 1) - 1;
+    values[at] = (even + x * (toRight + acrossBend * x + twist * y) + y * (down + downBend * y)) * (first.values[at] ?? 0) + offset;
+  }
+  return { width, height, values };
 }
 
 function term({ width, height, values }: LumaFrame, at: number, k: number): number {

@@ -1,6 +1,7 @@
 import type { ComplexGrid } from '../fourier/fft.ts';
 import { powerOfTwoFrom, transform, transformBack } from '../fourier/fft.ts';
 import type { LumaFrame } from '../frame.ts';
+import { scratch } from '../pixels/scratch.ts';
 
 /** A shift of the second picture against the first, px right and down, and how high its peak stands. */
 export interface ShiftPeak {
@@ -48,8 +49,8 @@ function tapered(first: LumaFrame, second: LumaFrame, taper: number): ComplexGri
   const [across, down] = [tukey(width, taper), tukey(height, taper)];
   const padded = { width: powerOfTwoFrom(width), height: powerOfTwoFrom(height) };
   const [meanFirst, meanSecond] = [weightedMean(first, across, down), weightedMean(second, across, down)];
-  const re = new Float32Array(padded.width * padded.height);
-  const im = new Float32Array(padded.width * padded.height);
+  const re = scratch('phase, real', padded.width * padded.height).fill(0);
+  const im = scratch('phase, imaginary', padded.width * padded.height).fill(0);
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {
       const weight = (across[x] ?? 0) * (down[y] ?? 0);
@@ -81,8 +82,8 @@ function weightedMean({ width, values }: LumaFrame, across: Float32Array, down: 
 
 /** The two spectra parted by their symmetry, multiplied, stripped of their strength and low-passed. */
 function crossPhase({ width, height, re, im }: ComplexGrid): ComplexGrid {
-  const outRe = new Float32Array(width * height);
-  const outIm = new Float32Array(width * height);
+  const outRe = scratch('phase, surface', width * height).fill(0);
+  const outIm = scratch('phase, imaginary surface', width * height).fill(0);
   const passAcross = lowPass(width);
   const passDown = lowPass(height);
   for (let v = 0; v < height; v++) {

@@ -108,8 +108,8 @@ function mostAgreeing(fits: readonly JudgedFit[]): JudgedFit | undefined {
   return best;
 }
 
-/** Starts that lie within a third of a pixel of an earlier one lead to the same place. */
-function distinct(starts: readonly Similarity[]): readonly Similarity[] {
+/** Those that lie apart: starts within a third of a pixel of an earlier one lead to the same place. */
+export function distinct(starts: readonly Similarity[]): readonly Similarity[] {
   const kept: Similarity[] = [];
   for (const start of starts) {
     const close = kept.some((other) => Math.hypot(other.dx - start.dx, other.dy - start.dy) < 0.33 && Math.abs(other.scale - start.scale) < 0.002 && Math.abs(other.rotationDeg - start.rotationDeg) < 0.1);

@@ -56,19 +56,42 @@ export function fitPair(first: LumaFrame, second: LumaFrame, blur: number): FitP
  */
 export function fitRobustly(pair: FitPair, start: Fit, options: FitOptions): JudgedFit {
   const samples = samplesOf(pair, options.stride);
+  const room = { residuals: new Float32Array(samples.at.length), away: new Float32Array(samples.at.length) };
+  const fine = options.fine === true;
   let fit = start;
+  let count = takeResiduals(pair, fit, samples, fine, room.residuals);
   for (let round = 0; round < options.iterations; round++) {
-    const { residuals, count } = residualsOf(pair, fit, samples, options.fine === true);
-    const step = stepFrom(pair, fit, samples, residuals, count);
+    const step = stepFrom(pair, fit, samples, room, count);
     if (step === undefined) break;
     fit = step.fit;
+    count = takeResiduals(pair, fit, samples, fine, room.residuals);
     if (step.moved < AT_REST) break;
   }
-  return { ...fit, agreeing: agreement(pair, fit, samples, options) };
+  return { ...fit, agreeing: agreement(room.residuals, count, options.tolerance) };
 }
 
-/** Places looked at, as indices into the frame; every second row is shifted so that columns take turns. */
-function samplesOf({ width, height }: FitPair, stride: number): Uint32Array {
+/** Places looked at: indices into the frame, and their columns and rows counted from its middle. */
+interface Samples {
+  readonly at: Uint32Array;
+  readonly x: Float32Array;
+  readonly y: Float32Array;
+}
+
+/** Written over at every fit, one value a sample. */
+interface Room {
+  readonly residuals: Float32Array;
+  readonly away: Float32Array;
+}
+
+const kept = new Map<string, Samples>();
+/** So many rasters and strides are in use at once; a day of odd ones must not fill the memory. */
+const MOST_KEPT = 32;
+
+/** Places looked at; every second row is shifted so that columns take turns. Made once for a raster and stride. */
+function samplesOf({ width, height }: FitPair, stride: number): Samples {
+  const key = `${width} ${height} ${stride}`;
+  const known = kept.get(key);
+  if (known !== undefined) return known;
   const places: number[] = [];
   const edge = Math.min(EDGE, Math.floor(Math.min(width, height) / 8));
   let odd = 0;
@@ -76,32 +99,31 @@ function samplesOf({ width, height }: FitPair, stride: number): Uint32Array {
     for (let x = edge + odd; x < width - edge; x += stride) places.push(y * width + x);
     odd = stride > 1 ? (odd + 1) % stride : 0;
   }
-  return Uint32Array.from(places);
+  const samples = { at: Uint32Array.from(places), x: Float32Array.from(places, (at) => (at % width) - (width - 1) / 2), y: Float32Array.from(places, (at) => Math.floor(at / width) - (height - 1) / 2) };
+  if (kept.size >= MOST_KEPT) kept.clear();
+  kept.set(key, samples);
+  return samples;
 }
 
-/** What each place is off by; NaN where the move leads out of the frame. `count` is of those within. */
-function residualsOf(pair: FitPair, fit: Fit, samples: Uint32Array, fine: boolean): { readonly residuals: Float32Array; readonly count: number } {
-  const { width, height, first, second } = pair;
-  const { dx, dy, a, b } = fit.move;
-  const [middleX, middleY] = [(width - 1) / 2, (height - 1) / 2];
-  const residuals = new Float32Array(samples.length);
+/** Fills in what each place is off by, NaN where the move leads out of the frame, and says how many lie within. */
+function takeResiduals({ width, height, first, second }: FitPair, { move, gain, offset }: Fit, samples: Samples, fine: boolean, residuals: Float32Array): number {
+  const { dx, dy, a, b } = move;
+  const [middleX, middleY] = [(width - 1) / 2 + dx, (height - 1) / 2 + dy];
   let count = 0;
-  for (let i = 0; i < samples.length; i++) {
-    const at = samples[i] ?? 0;
-    const row = Math.floor(at / width);
-    const awayX = at - row * width - middleX;
-    const awayY = row - middleY;
-    const x = middleX + dx + a * awayX - b * awayY;
-    const y = middleY + dy + b * awayX + a * awayY;
+  for (let i = 0; i < residuals.length; i++) {
+    const awayX = samples.x[i] ?? 0;
+    const awayY = samples.y[i] ?? 0;
+    const x = middleX + a * awayX - b * awayY;
+    const y = middleY + b * awayX + a * awayY;
     if (!(x >= 1 && y >= 1 && x < width - 2 && y < height - 2)) {
       residuals[i] = Number.NaN;
       continue;
     }
     const found = fine ? cubicAt(second, width, x, y) : linearAt(second, width, x, y);
-    residuals[i] = found - fit.gain * (first[at] ?? 0) - fit.offset;
+    residuals[i] = found - gain * (first[samples.at[i] ?? 0] ?? 0) - offset;
     count++;
   }
-  return { residuals, count };
+  return count;
 }
 
 function linearAt(values: Float32Array, width: number, x: number, y: number): number {
@@ -131,12 +153,12 @@ function cubic(a: number, b: number, c: number, d: number, share: number): numbe
   return b + 0.5 * share * (c - a + share * (2 * a - 5 * b + 4 * c - d + share * (3 * (b - c) + d - a)));
 }
 
-function stepFrom(pair: FitPair, fit: Fit, samples: Uint32Array, residuals: Float32Array, count: number): { readonly fit: Fit; readonly moved: number } | undefined {
+function stepFrom(pair: FitPair, fit: Fit, samples: Samples, room: Room, count: number): { readonly fit: Fit; readonly moved: number } | undefined {
   // A third of the frame must overlap: less is no picture of the same place.
-  if (count < samples.length / 3) return undefined;
-  const cut = BIWEIGHT * Math.max(spreadOf(residuals, count), 0.01);
+  if (count < samples.at.length / 3) return undefined;
+  const cut = BIWEIGHT * Math.max(spreadOf(room, count), 0.01);
   const size = Math.max(pair.width, pair.height) / 2;
-  const { matrix, right } = normalEquations(pair, fit, samples, residuals, cut, size);
+  const { matrix, right } = normalEquations(pair, fit.gain, samples, room.residuals, cut, size);
   const step = solveEquations(matrix, right);
   if (step === undefined) return undefined;
   const [dx = 0, dy = 0, a = 0, b = 0, gain = 0, offset = 0] = step;
@@ -145,50 +167,84 @@ function stepFrom(pair: FitPair, fit: Fit, samples: Uint32Array, residuals: Floa
   return { fit: next, moved: Math.abs(dx) + Math.abs(dy) + Math.abs(a) + Math.abs(b) };
 }
 
-function spreadOf(residuals: Float32Array, count: number): number {
-  const away = new Float32Array(count);
+function spreadOf({ residuals, away }: Room, count: number): number {
   let filled = 0;
-  for (const residual of residuals) if (residual === residual) away[filled++] = Math.abs(residual);
+  for (let i = 0; i < residuals.length; i++) {
+    const residual = residuals[i] ?? 0;
+    if (residual === residual) away[filled++] = Math.abs(residual);
+  }
   return 1.4826 * medianInPlace(away, count);
 }
 
 /** Sums of the six unknowns' slopes, weighted; scale and turn are counted in px at the long edge, gain in 64ths, so that all are of one size. */
-function normalEquations(pair: FitPair, fit: Fit, samples: Uint32Array, residuals: Float32Array, cut: number, size: number): { readonly matrix: Float64Array; readonly right: Float64Array } {
-  const { width, height, first, across, down } = pair;
-  const [middleX, middleY] = [(width - 1) / 2, (height - 1) / 2];
-  const upper = new Float64Array(36);
-  const right = new Float64Array(6);
-  const slopes = new Float64Array(6);
-  for (let i = 0; i < samples.length; i++) {
-    const residual = residuals[i] ?? 0;
-    const share = residual / cut;
-    if (!(share * share < 1)) continue;
-    const weight = (1 - share * share) ** 2;
-    const at = samples[i] ?? 0;
-    const row = Math.floor(at / width);
-    const awayX = (at - row * width - middleX) / size;
-    const awayY = (row - middleY) / size;
-    const slopeX = fit.gain * (across[at] ?? 0);
-    const slopeY = fit.gain * (down[at] ?? 0);
-    slopes[0] = slopeX;
-    slopes[1] = slopeY;
-    slopes[2] = slopeX * awayX + slopeY * awayY;
-    slopes[3] = slopeY * awayX - slopeX * awayY;
-    slopes[4] = -(first[at] ?? 0) / 64;
-    slopes[5] = -1;
-    for (let j = 0; j < 6; j++) {
-      const weighted = weight * (slopes[j] ?? 0);
-      right[j] = (right[j] ?? 0) + weighted * residual;
-      for (let k = j; k < 6; k++) upper[j * 6 + k] = (upper[j * 6 + k] ?? 0) + weighted * (slopes[k] ?? 0);
-    }
-  }
-  for (let j = 0; j < 6; j++) for (let k = 0; k < j; k++) upper[j * 6 + k] = upper[k * 6 + j] ?? 0;
-  return { matrix: upper, right };
+function normalEquations(pair: FitPair, gain: number, samples: Samples, residuals: Float32Array, cut: number, size: number): { readonly matrix: Float64Array; readonly right: Float64Array } {
+  const sums = new Float64Array(27);
+  for (let from = 0; from < residuals.length; from += AT_ONCE) addEquations(sums, pair, gain, samples, residuals, cut, size, from, Math.min(from + AT_ONCE, residuals.length));
+  const matrix = new Float64Array(36);
+  for (let row = 0, next = 0; row < 6; row++) for (let column = row; column < 6; column++, next++) matrix[6 * row + column] = matrix[6 * column + row] = sums[next] ?? 0;
+  return { matrix, right: sums.slice(21) };
 }
 
-function agreement(pair: FitPair, fit: Fit, samples: Uint32Array, { tolerance, fine }: FitOptions): number {
-  const { residuals, count } = residualsOf(pair, fit, samples, fine === true);
+/** The engine makes a function that is called often quick for good, one long loop again and again. */
+const AT_ONCE = 128;
+
+/** Written out, since this is where the time goes: p is the slope of a shift right, q down, s of scale, t of turn, g of gain, o of the offset. */
+function addEquations(sums: Float64Array, { first, across, down }: FitPair, gain: number, samples: Samples, residuals: Float32Array, cut: number, size: number, from: number, to: number): void {
+  let [pp, pq, ps, pt, pg, po, qq, qs, qt, qg, qo, ss, st, sg, so, tt, tg, tO, gg, go, oo] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+  let [rp, rq, rs, rt, rg, ro] = [0, 0, 0, 0, 0, 0];
+  for (let i = from; i < to; i++) {
+    const residual = residuals[i] ?? 0;
+    const share = residual / cut;
+    const inside = 1 - share * share;
+    if (!(inside > 0)) continue;
+    const w = inside * inside;
+    const at = samples.at[i] ?? 0;
+    const awayX = (samples.x[i] ?? 0) / size;
+    const awayY = (samples.y[i] ?? 0) / size;
+    const p = gain * (across[at] ?? 0);
+    const q = gain * (down[at] ?? 0);
+    const s = p * awayX + q * awayY;
+    const t = q * awayX - p * awayY;
+    const g = -(first[at] ?? 0) / 64;
+    const wp = w * p;
+    const wq = w * q;
+    const ws = w * s;
+    const wt = w * t;
+    const wg = w * g;
+    pp += wp * p;
+    pq += wp * q;
+    ps += wp * s;
+    pt += wp * t;
+    pg += wp * g;
+    po -= wp;
+    qq += wq * q;
+    qs += wq * s;
+    qt += wq * t;
+    qg += wq * g;
+    qo -= wq;
+    ss += ws * s;
+    st += ws * t;
+    sg += ws * g;
+    so -= ws;
+    tt += wt * t;
+    tg += wt * g;
+    tO -= wt;
+    gg += wg * g;
+    go -= wg;
+    oo += w;
+    rp += wp * residual;
+    rq += wq * residual;
+    rs += ws * residual;
+    rt += wt * residual;
+    rg += wg * residual;
+    ro -= w * residual;
+  }
+  const added = [pp, pq, ps, pt, pg, po, qq, qs, qt, qg, qo, ss, st, sg, so, tt, tg, tO, gg, go, oo, rp, rq, rs, rt, rg, ro];
+  for (let k = 0; k < 27; k++) sums[k] = (sums[k] ?? 0) + (added[k] ?? 0);
+}
+
+function agreement(residuals: Float32Array, count: number, tolerance: number): number {
   let agreeing = 0;
-  for (const residual of residuals) if (Math.abs(residual) < tolerance) agreeing++;
-  return count < samples.length / 3 ? 0 : agreeing / count;
+  for (let i = 0; i < residuals.length; i++) if (Math.abs(residuals[i] ?? 0) < tolerance) agreeing++;
+  return count < residuals.length / 3 ? 0 : agreeing / count;
 }

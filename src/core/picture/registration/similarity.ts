@@ -45,20 +45,39 @@ export function compose(outer: Similarity, inner: Similarity): Similarity {
   return fromLinear({ dx: o.dx + o.a * i.dx - o.b * i.dy, dy: o.dy + o.b * i.dx + o.a * i.dy, a: o.a * i.a - o.b * i.b, b: o.b * i.a + o.a * i.b });
 }
 
-/** The second picture laid onto the first: each pixel fetched from where the similarity says it lies (bilinear; edges repeat). */
-export function layOnto(second: LumaFrame, similarity: Similarity): LumaFrame {
+/** The second picture laid onto the first: each pixel fetched from where the similarity says it lies (bilinear; edges repeat). `into` may be given to be written over. */
+export function layOnto(second: LumaFrame, similarity: Similarity, into: Float32Array = new Float32Array(second.values.length)): LumaFrame {
   const { width, height } = second;
   const { dx, dy, a, b } = toLinear(similarity);
   const [middleX, middleY] = [(width - 1) / 2, (height - 1) / 2];
-  const values = new Float32Array(width * height);
-  for (let y = 0; y < height; y++) {
-    const awayY = y - middleY;
-    for (let x = 0; x < width; x++) {
-      const awayX = x - middleX;
-      values[y * width + x] = sampleBilinear(second, middleX + dx + a * awayX - b * awayY, middleY + dy + b * awayX + a * awayY);
-    }
+  for (let row = 0; row < height; row++) {
+    const startX = middleX + dx - b * (row - middleY) - a * middleX;
+    const startY = middleY + dy + a * (row - middleY) - b * middleX;
+    layRow(second, into.subarray(row * width, (row + 1) * width), startX, startY, a, b);
   }
-  return { width, height, values };
+  return { width, height, values: into };
+}
+
+function layRow(second: LumaFrame, row: Float32Array, startX: number, startY: number, stepX: number, stepY: number): void {
+  const { width, height, values } = second;
+  for (let column = 0; column < row.length; column++) {
+    const x = startX + stepX * column;
+    const y = startY + stepY * column;
+    row[column] = x >= 0 && y >= 0 && x < width - 1 && y < height - 1 ? inside(values, width, x, y) : sampleBilinear(second, x, y);
+  }
+}
+
+/** Between four pixels that are all there. */
+function inside(values: Float32Array, width: number, x: number, y: number): number {
+  const left = Math.trunc(x);
+  const top = Math.trunc(y);
+  const toRight = x - left;
+  const at = top * width + left;
+  const upperLeft = values[at] ?? 0;
+  const lowerLeft = values[at + width] ?? 0;
+  const upper = upperLeft + toRight * ((values[at + 1] ?? 0) - upperLeft);
+  const lower = lowerLeft + toRight * ((values[at + width + 1] ?? 0) - lowerLeft);
+  return upper + (y - top) * (lower - upper);
 }
 
 /** The furthest any corner of the frame moves, px: one number for a shift, a scale and a turn together. */

@@ -17,20 +17,27 @@ export interface FrameMasks extends FrameFigures {
 /** Patches smaller than this are specks of noise. */
 const LEAST_SPECK_PX = 6;
 
+/** One byte a pixel, 1 where no line may run and where each pass differs from the empty set. */
+interface Planes {
+  readonly blocked: Uint8Array;
+  readonly lead: Uint8Array;
+  readonly swapped: Uint8Array;
+}
+
 /** Makes masks pair by pair over one empty set, each frame brought into its light, so that no flicker reads as a figure; keeps the largest difference ever seen at each pixel, in codes. */
 export class MaskMaker {
   readonly worst: Float32Array;
   readonly #still: Still;
-  readonly #planes: { readonly blocked: Uint8Array; readonly lead: Uint8Array; readonly swapped: Uint8Array };
+  readonly #planes: Planes;
   /** Written over at every pair. */
-  readonly #room: { readonly lead: Float32Array; readonly swapped: Float32Array; readonly rows: Float32Array };
+  readonly #room: { readonly lead: Float32Array; readonly swapped: Float32Array };
 
   constructor(still: Still) {
     this.#still = still;
     const area = still.width * still.height;
     this.worst = new Float32Array(area);
     this.#planes = { blocked: new Uint8Array(area), lead: new Uint8Array(area), swapped: new Uint8Array(area) };
-    this.#room = { lead: new Float32Array(area), swapped: new Float32Array(area), rows: new Float32Array(area) };
+    this.#room = { lead: new Float32Array(area), swapped: new Float32Array(area) };
   }
 
   /**
@@ -52,24 +59,37 @@ export class MaskMaker {
   }
 
   #compare(pair: FramePair): void {
-    const { values, threshold } = this.#still;
-    const { blocked, lead, swapped } = this.#planes;
-    const { worst } = this;
-    const a = softened(pair.lead, this.#room.lead, this.#room.rows);
-    const b = softened(pair.swapped, this.#room.swapped, this.#room.rows);
+    const { values, width } = this.#still;
+    const a = softened(pair.lead, this.#room.lead);
+    const b = softened(pair.swapped, this.#room.swapped);
     const { gain: gainA, offset: offsetA } = lightTo(a, values);
     const { gain: gainB, offset: offsetB } = lightTo(b, values);
-    for (let i = 0; i < a.length; i++) {
-      const codeA = gainA * (a[i] ?? 0) + offsetA;
-      const codeB = gainB * (b[i] ?? 0) + offsetB;
-      const limit = threshold[i] ?? 0;
-      const apart = Math.abs(codeA - codeB);
-      const inA = Math.abs(codeA - (values[i] ?? 0)) > limit;
-      const inB = Math.abs(codeB - (values[i] ?? 0)) > limit;
-      lead[i] = inA ? 1 : 0;
-      swapped[i] = inB ? 1 : 0;
-      blocked[i] = inA || inB || apart > limit ? 1 : 0;
-      if (apart > (worst[i] ?? 0)) worst[i] = apart;
-    }
+    const lit = { a, b, gainA, offsetA, gainB, offsetB };
+    for (let from = 0; from < a.length; from += width) compareRow(this.#still, lit, this.#planes, this.worst, from, from + width);
+  }
+}
+
+/** Both passes softened, with what brings them into the light of the empty set. */
+interface Lit {
+  readonly a: Float32Array;
+  readonly b: Float32Array;
+  readonly gainA: number;
+  readonly offsetA: number;
+  readonly gainB: number;
+  readonly offsetB: number;
+}
+
+function compareRow({ values, threshold }: Still, { a, b, gainA, offsetA, gainB, offsetB }: Lit, { blocked, lead, swapped }: Planes, worst: Float32Array, from: number, to: number): void {
+  for (let i = from; i < to; i++) {
+    const codeA = gainA * (a[i] ?? 0) + offsetA;
+    const codeB = gainB * (b[i] ?? 0) + offsetB;
+    const limit = threshold[i] ?? 0;
+    const apart = Math.abs(codeA - codeB);
+    const inA = Math.abs(codeA - (values[i] ?? 0)) > limit;
+    const inB = Math.abs(codeB - (values[i] ?? 0)) > limit;
+    lead[i] = inA ? 1 : 0;
+    swapped[i] = inB ? 1 : 0;
+    blocked[i] = inA || inB || apart > limit ? 1 : 0;
+    if (apart > (worst[i] ?? 0)) worst[i] = apart;
   }
 }

@@ -28,7 +28,7 @@ function somePixels(values: Float32Array): Float32Array {
   return some;
 }
 
-/** Values in another light. */
-export function inLight(values: Float32Array, { gain, offset }: Light): Float32Array {
-  return values.map((code) => gain * code + offset);
+/** Puts values into another light, in place. */
+export function bringInLight(values: Float32Array, { gain, offset }: Light): void {
+  for (let i = 0; i < values.length; i++) values[i] = gain * (values[i] ?? 0) + offset;
 }

@@ -27,7 +27,9 @@ export function findBlobs(marked: Uint8Array, width: number, height: number, lea
     const patch = patchOf[i] ?? 0;
     const area = areas[patch] ?? 0;
     if (area < leastArea) continue;
-    const [y = 0, from = 0, to = 0] = all.subarray(3 * i, 3 * i + 3);
+    const y = all[3 * i] ?? 0;
+    const from = all[3 * i + 1] ?? 0;
+    const to = all[3 * i + 2] ?? 0;
     kept.push(y, from, to);
     const blob = found.get(patch) ?? { area, left: from, right: to, top: y, bottom: y, sum: 0 };
     blob.left = Math.min(blob.left, from);
@@ -57,7 +59,8 @@ function runsOf(marked: Uint8Array, width: number, height: number): Runs {
 /** For each run the number of the first run of its patch. */
 function connect(runs: Runs): Int32Array {
   const count = runs.length / 3;
-  const parent = Int32Array.from({ length: count }, (_, i) => i);
+  const parent = new Int32Array(count);
+  for (let i = 0; i < count; i++) parent[i] = i;
   const root = (i: number): number => {
     let at = i;
     while (parent[at] !== at) {
@@ -68,7 +71,9 @@ function connect(runs: Runs): Int32Array {
   };
   let above = 0;
   for (let i = 0; i < count; i++) {
-    const [y = 0, from = 0, to = 0] = runs.subarray(3 * i, 3 * i + 3);
+    const y = runs[3 * i] ?? 0;
+    const from = runs[3 * i + 1] ?? 0;
+    const to = runs[3 * i + 2] ?? 0;
     while (above < i && ((runs[3 * above] ?? 0) < y - 1 || (runs[3 * above] === y - 1 && (runs[3 * above + 2] ?? 0) < from - 1))) above++;
     for (let j = above; j < i && runs[3 * j] === y - 1 && (runs[3 * j + 1] ?? 0) <= to + 1; j++) {
       const [a, b] = [root(i), root(j)];

@@ -37,16 +37,21 @@ function changeFrom(before: LumaFrame, { width, height, values }: LumaFrame): { 
   if (before.width !== width || before.height !== height) return { change: 255, greatestChange: 255 };
   const sums = new Float64Array(COLUMNS * ROWS);
   const counts = new Uint32Array(COLUMNS * ROWS);
-  const blockOfColumn = Uint32Array.from({ length: width }, (_, x) => Math.floor((x * COLUMNS) / width));
+  const startOf = (column: number): number => Math.ceil((column * width) / COLUMNS);
   for (let y = 0; y < height; y++) {
     const row = Math.floor((y * ROWS) / height) * COLUMNS;
-    for (let x = 0; x < width; x++) {
-      const at = y * width + x;
-      const block = row + (blockOfColumn[x] ?? 0);
-      sums[block] = (sums[block] ?? 0) + Math.abs((values[at] ?? 0) - (before.values[at] ?? 0));
-      counts[block] = (counts[block] ?? 0) + 1;
+    for (let column = 0; column < COLUMNS; column++) {
+      const [from, to] = [startOf(column), startOf(column + 1)];
+      sums[row + column] = (sums[row + column] ?? 0) + awaySum(values, before.values, y * width + from, y * width + to);
+      counts[row + column] = (counts[row + column] ?? 0) + to - from;
     }
   }
   const total = sums.reduce((all, one) => all + one, 0);
   return { change: total / values.length, greatestChange: Math.max(...sums.map((one, i) => one / Math.max(counts[i] ?? 0, 1))) };
+}
+
+function awaySum(values: Float32Array, before: Float32Array, from: number, to: number): number {
+  let sum = 0;
+  for (let at = from; at < to; at++) sum += Math.abs((values[at] ?? 0) - (before[at] ?? 0));
+  return sum;
 }

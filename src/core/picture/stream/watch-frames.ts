@@ -7,7 +7,7 @@ import { measureFrame } from './measure-frame.ts';
 
 /** Takes the frames of one clip as they come and answers at the end; keeps one frame and a few numbers for each other. */
 export interface FrameWatcher {
-  /** @param hash of the whole decoded frame, when it was taken: equal hashes are the proof of a repeated frame. */
+  /** A frame may be written over once the next but one comes. @param hash of the whole decoded frame, when it was taken: equal hashes are the proof of a repeated frame. */
   push(frame: LumaFrame, hash?: string): void;
   finish(): FrameFaults;
 }
