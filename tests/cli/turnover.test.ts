@@ -130,21 +130,22 @@ describe('from the cut to the vendor and back', () => {
   });
 
   it('loses no event of a cut in silence: a bad line, a clip that is not here, each with an earlier package and without', () => {
-    const good = text('cut_v1.edl');
-    const [first = ''] = good.split('\r\n').filter((line) => line.startsWith('001'));
-    writeFileSync(join(folder, 'cut_line.edl'), good.replace(first, first.replace('14:22:02:00', '14:22:02')));
-    writeFileSync(join(folder, 'cut_clip.edl'), good.replaceAll('A003C001', 'A009C001'));
-    for (const [cut, reason] of [['cut_line.edl', 'found "14:22:02" where a timecode belongs'], ['cut_clip.edl', 'expected a clip that is here']] as const) {
-      for (const before of [['--previous', 'vendor/t1'], []]) {
-        const made = gemel('turnover', 'show.yaml', '--cut', cut, '--out', `doubt/${cut}-${before.length}/t9`, '--all', ...before);
-        expect(made.code).toBe(1);
-        expect(made.out).toMatch(/Left out:\nSMR_027_0100 {2}in doubt/);
-        expect(made.out).toContain(reason);
-        expect(made.out).not.toContain('dropped');
-        const place = ['doubt', `${cut}-${before.length}`, 't9'];
-        for (const file of ['count-sheet.csv', 'changes.csv', 'turnover.json']) expect(text(...place, file)).toMatch(/SMR_027_0100[^]*line \d+/);
-        expect(turnoverFile.parse(JSON.parse(text(...place, 'turnover.json'))).dropped).toEqual([]);
-      }
+    const good = text('cut_v2.edl');
+    const [bad = '', absent = ''] = good.split('\r\n').filter((line) => /^00[12]/.test(line));
+    const doubtful = good.replace(bad, bad.replace('14:22:02:06', '14:22:02')).replace(`${absent}\r\n* FROM CLIP NAME: A003C004`, `${absent.replace('A003C004', 'A009C004')}\r\n* FROM CLIP NAME: A009C004`);
+    writeFileSync(join(folder, 'cut_doubt.edl'), doubtful);
+    for (const before of [['--previous', 'vendor/t1'], []]) {
+      const made = gemel('turnover', 'show.yaml', '--cut', 'cut_doubt.edl', '--out', `doubt/${before.length}/t9`, '--all', ...before);
+      expect(made.code).toBe(1);
+      expect(made.out).toMatch(/Left out:\nSMR_027_0100 {2}in doubt/);
+      expect(made.out).toMatch(/^SMR_031_0010 {2}in doubt/m);
+      for (const reason of ['found "14:22:02" where a timecode belongs', 'expected a clip that is here']) expect(made.out).toContain(reason);
+      expect(made.out).not.toContain('dropped');
+      const place = ['doubt', String(before.length), 't9'];
+      for (const file of ['count-sheet.csv', 'changes.csv', 'turnover.json']) for (const shot of ['SMR_027_0100', 'SMR_031_0010']) expect(text(...place, file)).toMatch(new RegExp(`${shot}[^]*line \\d+`));
+      const turnover = turnoverFile.parse(JSON.parse(text(...place, 'turnover.json')));
+      expect(turnover.dropped).toEqual([]);
+      expect(turnover.shots.filter((shot) => shot.folder !== null).map(({ shot }) => shot)).toEqual(['SMR_031_0020']);
     }
   });
 
