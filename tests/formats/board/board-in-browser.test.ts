@@ -75,9 +75,10 @@ describe.skipIf(!hasBrowser())('the day board in a browser', { timeout: 180_000 
   }
 
   it('fits a phone of 360 px and a screen of 1400 px without sideways scrolling, whatever stands in it', async () => {
-    for (const width of [360, 1400]) {
-      for (const day of [makeJudgedDay(), hostileDay()]) {
-        const page = await open(boardOf(day), { width });
+    for (const day of [makeJudgedDay(), hostileDay()]) {
+      const page = await open(boardOf(day), { width: 360 });
+      for (const width of [360, 1400]) {
+        await page.setViewportSize({ width, height: 900 });
         expect(await page.evaluate(OVERFLOW)).toEqual({ wide: width, past: [] });
         expect(await page.title()).toBe('Day board · Saltmarsh Row');
       }
@@ -159,14 +160,19 @@ describe.skipIf(!hasBrowser())('the day board in a browser', { timeout: 180_000 
   });
 
   it('breaks no rule of WCAG 2, levels A and AA, that a machine can see: light, dark, phone and desktop, narrowed or not', async () => {
-    for (const [width, colorScheme] of [[360, 'light'], [1400, 'dark'], [1400, 'light']] as const) {
-      const page = await open(boardOf(makeJudgedDay()), { width, colorScheme });
+    for (const [width, schemes] of [[360, ['light']], [1400, ['dark', 'light']]] as const) {
+      const page = await open(boardOf(makeJudgedDay()), { width });
       await page.addStyleTag({ content: '.set{content-visibility:visible!important}' });
       if (width === 360) await page.getByRole('checkbox', { name: 'no' }).check();
       await page.evaluate(AXE);
-      const found = await page.evaluate<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[]; passes: { id: string }[] }>('axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"] })');
-      expect(found.violations.map(({ id, nodes }) => [id, nodes.map(({ html, failureSummary }) => `${html.slice(0, 120)}: ${failureSummary}`)])).toEqual([]);
-      for (const rule of ['color-contrast', 'label', 'landmark-one-main', 'heading-order', 'bypass']) expect(found.passes.map(({ id }) => id)).toContain(rule);
+      for (const colorScheme of schemes) {
+        await page.emulateMedia({ colorScheme });
+        const found = await page.evaluate<{ violations: { id: string; nodes: { html: string; failureSummary: string }[] }[]; passes: string[] }>(
+          `axe.run({ runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "best-practice"], resultTypes: ["violations"] }).then(({ violations, passes }) => ({ violations, passes: passes.map(({ id }) => id) }))`,
+        );
+        expect(found.violations.map(({ id, nodes }) => [id, nodes.map(({ html, failureSummary }) => `${html.slice(0, 120)}: ${failureSummary}`)])).toEqual([]);
+        for (const rule of ['color-contrast', 'label', 'landmark-one-main', 'heading-order', 'bypass']) expect(found.passes).toContain(rule);
+      }
     }
   });
 
