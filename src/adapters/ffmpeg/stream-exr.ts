@@ -1,53 +1,34 @@
-import { spawn } from 'node:child_process';
 import { exrLength } from '../../formats/media/stamp-exr.ts';
-import { LONGEST_SILENCE_MS, stalledError, stallWatch } from './stall-watch.ts';
+import { ProgramAtWork } from './program-at-work.ts';
+import { LONGEST_SILENCE_MS, stalledError } from './stall-watch.ts';
 
 /** Pictures handed on and not yet written: the decoder goes on meanwhile, and memory stays bounded. */
 const IN_HAND = 4;
-const STDERR_CHARS = 4000;
 
 /**
  * Runs a program that writes EXR pictures one after the other to its output and hands each on, in order, as it is whole; its bytes
  * may be used until `take` has ended. Answers what the program said. @throws {Error} when it does not start or fails, it is silent for `stallMs`, `take` throws, or the signal fires; the program has ended then.
  */
 export async function streamExr(program: string, args: readonly string[], take: (index: number, picture: Uint8Array) => Promise<void>, signal: AbortSignal, stallMs = LONGEST_SILENCE_MS): Promise<{ readonly pictures: number; readonly said: string; readonly code: number | null }> {
-  signal.throwIfAborted();
-  const child = spawn(program, [...args], { stdio: ['ignore', 'pipe', 'pipe'], windowsHide: true });
-  const ended = new Promise<number | null>((resolve, reject) => {
-    child.once('error', reject);
-    child.once('close', resolve);
-  });
-  // Whoever throws first below is heard; this one must not count as unhandled meanwhile.
-  ended.catch(() => {});
-  const stop = (): void => void child.kill('SIGKILL');
-  signal.addEventListener('abort', stop, { once: true });
-  const watch = stallWatch(stallMs, stop);
-  let said = '';
-  child.stderr.setEncoding('utf8').on('data', (text: string) => {
-    said = (said + text).slice(-STDERR_CHARS);
-  });
+  await using work = new ProgramAtWork(program, args, { stdio: ['ignore', 'pipe', 'pipe'], stallMs, signal });
   const waiting: Promise<void>[] = [];
   const idle: Buffer[] = [];
   let pictures = 0;
   try {
-    for await (const { bytes, buffer } of splitPictures(child.stdout, idle)) {
-      const work = take(pictures++, bytes).then(() => void idle.push(buffer));
+    for await (const { bytes, buffer } of splitPictures(work.child.stdout ?? [], idle)) {
+      const taken = take(pictures++, bytes).then(() => void idle.push(buffer));
       // Heard when its turn comes; until then it must not count as unhandled.
-      work.catch(() => {});
-      waiting.push(work);
+      taken.catch(() => {});
+      waiting.push(taken);
       if (waiting.length >= IN_HAND) await waiting.shift();
-      watch.alive();
+      work.alive();
     }
     await Promise.all(waiting);
-    const code = await ended;
-    signal.throwIfAborted();
-    if (watch.stalled()) throw stalledError(stallMs);
+    const { code, said, stalled } = await work.end();
+    if (stalled) throw stalledError(stallMs);
     return { pictures, said, code };
   } finally {
-    watch.end();
-    signal.removeEventListener('abort', stop);
-    stop();
-    await Promise.allSettled([...waiting, ended]);
+    await Promise.allSettled(waiting);
   }
 }
 
@@ -61,7 +42,7 @@ interface HeldPicture {
  * Whole pictures out of pieces of a stream; a last one that is cut off is left out. Buffers come from `idle` and go back there:
  * fresh ones of this size cost more than everything else here (measured with Node 24: 100 ms for 8 MB, against 2 ms to fill one).
  */
-async function* splitPictures(pieces: AsyncIterable<Buffer>, idle: Buffer[]): AsyncGenerator<HeldPicture> {
+async function* splitPictures(pieces: AsyncIterable<Buffer> | Iterable<Buffer>, idle: Buffer[]): AsyncGenerator<HeldPicture> {
   let buffer = idle.pop() ?? Buffer.alloc(FIRST_BYTES);
   let used = 0;
   let length: number | undefined;
