@@ -17,8 +17,12 @@ export class WatchProcess {
   constructor(folder: string, args: readonly string[] = []) {
     const env = { ...process.env, NODE_COMPILE_CACHE: join(folder, 'compile-cache'), NO_COLOR: '1' };
     this.#child = spawn(process.execPath, [GEMEL, 'watch', 'show.yaml', ...args], { cwd: folder, env, stdio: ['ignore', 'pipe', 'pipe'] });
+    let begun = '';
     this.#child.stderr?.on('data', (bytes: Buffer) => {
-      for (const text of bytes.toString().split('\n')) if (text !== '') this.lines.push({ atMs: performance.now() - this.#began, text });
+      const lines = (begun + bytes.toString()).split('\n');
+      // What is read may end in the middle of a line.
+      begun = lines.pop() ?? '';
+      for (const text of lines) if (text !== '') this.lines.push({ atMs: performance.now() - this.#began, text });
     });
     this.#ended = new Promise((resolve) => this.#child.once('exit', () => resolve()));
   }

@@ -68,6 +68,8 @@ export class Settling {
     const signature = signatureOf(found);
     if (before === undefined && this.#known.get(found.file) === signature) return { signature, sinceMs: LONG_AGO, confirmed: true };
     if (before?.signature !== signature) return { signature, sinceMs: nowMs, confirmed: this.#settleMs === 0 };
+    // The clock was put back: what it said before would hold the file up until it says so again.
+    if (before.sinceMs > nowMs) return { ...before, sinceMs: nowMs };
     return before.confirmed || nowMs - before.sinceMs < APART_MS ? before : { ...before, confirmed: true };
   }
 

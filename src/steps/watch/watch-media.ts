@@ -43,6 +43,8 @@ const MOST_PAUSE_MS = 30_000;
 const PAUSE_PER_LOOK = 10;
 const LEAST_PAUSE_PER_LOOK = 3;
 const MOST_RETRY_MS = 60_000;
+/** Looking at a card or a day takes some seconds; a share that is gone may take for ever. */
+const SLOW_LOOK_MS = 60_000;
 
 /**
  * Watches media folders until the signal fires: looks again and again, and when what has settled differs from what the results
@@ -58,7 +60,7 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
     let pauseMs = LEAST_PAUSE_MS;
     let deafMs = 0;
     try {
-      const listing = await ports.store.list(signal);
+      const listing = await toldWhenSlow(ports.store.list(signal), ports, signal);
       const tookMs = ports.clock.nowMs() - began;
       pauseMs = pauseAfter(tookMs * PAUSE_PER_LOOK);
       deafMs = Math.min(MOST_PAUSE_MS, tookMs * LEAST_PAUSE_PER_LOOK);
@@ -90,6 +92,20 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
     // While a card lands, hints come all the time.
     if (deafMs > 0) await ports.clock.pause(deafMs, signal).catch(() => {});
     await ports.hints.wait(Math.max(0, pauseMs - deafMs), signal).catch(() => {});
+  }
+}
+
+/** The listing; and word of it when it is long in coming, for otherwise nobody would know. */
+async function toldWhenSlow(listing: Promise<MediaListing>, { clock, tell }: WatchPorts, signal: AbortSignal): Promise<MediaListing> {
+  const listed = new AbortController();
+  void clock.pause(SLOW_LOOK_MS, AbortSignal.any([signal, listed.signal])).then(
+    () => tell({ kind: 'away', why: 'the media folders have not answered for a minute: a share may be slow or gone; the results stay as they are until it answers' }),
+    () => {},
+  );
+  try {
+    return await listing;
+  } finally {
+    listed.abort();
   }
 }
 

@@ -26,6 +26,16 @@ describe('a file has settled', () => {
     expect(settledNames(settling, [fromAServerAhead], NOW + 5000)).toEqual(['A001C001.mov']);
   });
 
+  it('in the settling time and not an hour later, though the clock of the machine is put back by an hour', () => {
+    const settling = new Settling(SETTLE_MS);
+    const clip = file('A001C001.mov', 10, NOW);
+    expect(settledNames(settling, [clip], NOW)).toEqual([]);
+    const back = NOW - 3_600_000;
+    expect(settledNames(settling, [clip], back)).toEqual([]);
+    expect(settledNames(settling, [clip], back + 4000)).toEqual([]);
+    expect(settledNames(settling, [clip], back + 5000)).toEqual(['A001C001.mov']);
+  });
+
   it('not while it grows, though it keeps an old time of change', () => {
     const settling = new Settling(SETTLE_MS);
     for (let second = 0; second < 20; second += 1) {

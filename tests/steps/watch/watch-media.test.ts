@@ -38,7 +38,8 @@ async function watchScene({ looks, away, failing, besides, madeFrom }: Scene): P
       readBytes: () => Promise.reject(new Error('a watch reads nothing')),
       readWhole: () => Promise.reject(new Error('a watch reads nothing')),
     },
-    clock: { nowMs: () => nowMs, pause: async () => {} },
+    // A minute for one look is never over here.
+    clock: { nowMs: () => nowMs, pause: async (ms) => (ms < 60_000 ? undefined : new Promise(() => {})) },
     hints: { wait: async (mostMs) => void (nowMs += mostMs) },
     work: async (settled) => {
       const problem = failing?.(worked.length);
@@ -121,5 +122,34 @@ describe('a watch', () => {
     const { worked, news } = await watchScene({ looks: [[file('a.mov')], [file('a.mov')], [], [], [file('a.mov')]], away: (look) => (look === 2 || look === 3 ? 'ejected' : undefined) });
     expect(worked.filter((names) => names.length > 0)).toEqual([['a.mov']]);
     expect(news.filter(({ kind }) => kind === 'away')).toHaveLength(2);
+  });
+
+  it('says so when the folders do not answer, and goes on when they do', async () => {
+    const stop = new AbortController();
+    const news: WatchNews[] = [];
+    let answer = (): void => {};
+    const listing = new Promise<MediaListing>((resolve) => (answer = () => resolve({ files: [], unreachable: [] })));
+    const never = (): never => {
+      throw new Error('not asked for');
+    };
+    await watchMedia(
+      {
+        store: { list: async () => listing, open: never, readBytes: never, readWhole: never },
+        clock: { nowMs: () => 0, pause: async () => {} },
+        hints: { wait: async () => stop.abort() },
+        work: never,
+        away: async () => undefined,
+        besides: async () => '',
+        tell: (one) => {
+          news.push(one);
+          // The share comes back once it was said that it is gone.
+          if (one.kind === 'away') answer();
+        },
+      },
+      { settleMs: 3000, madeFrom: undefined, noteMade: never },
+      stop.signal,
+    );
+    expect(news[0]).toMatchObject({ why: expect.stringMatching(/have not answered for a minute/) });
+    expect(news.map(({ kind }) => kind)).toEqual(['away', 'looked']);
   });
 });
