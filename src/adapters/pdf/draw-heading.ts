@@ -45,6 +45,8 @@ export function fittingSize(flow: PageFlow, text: string, width: number, most: n
   return Math.min(most, Math.max(16, (width / flow.type.width(text, 'bold', 1000)) * 1000));
 }
 
+const SIGN_WIDTH = 48;
+
 /** NO is white on black, LOOK black on white in a hatched frame, YES in a plain one: told apart without colour, and without reading. */
 function drawVerdictBox(flow: PageFlow, { verdict, question, answer }: VerdictWords, top: number, section: Tag): void {
   const x = MARGIN + flow.width - BOX_WIDTH;
@@ -52,10 +54,11 @@ function drawVerdictBox(flow: PageFlow, { verdict, question, answer }: VerdictWo
   const colour = verdict === 'no' ? '#ffffff' : INK;
   const tag = flow.tag('P', section);
   flow.line(tag, question.toUpperCase(), x + 16, top + 11, { face: 'bold', size: 9, colour, leading: 12 });
-  const size = fittingSize(flow, answer, BOX_WIDTH - 32, 40);
+  // The sign stands at the right edge.
+  const size = fittingSize(flow, answer, BOX_WIDTH - 32 - SIGN_WIDTH, 40);
   flow.line(tag, answer, x + 15, top + 24, { face: 'bold', size, colour, leading: 46 });
   tag.end();
-  flow.artifact((doc) => drawSign(doc, verdict, x + BOX_WIDTH - 40, top + BOX_HEIGHT / 2 + 8, colour));
+  flow.artifact((doc) => drawSign(doc, verdict, x + BOX_WIDTH - SIGN_WIDTH / 2 - 12, top + BOX_HEIGHT / 2 + 8, colour));
 }
 
 function drawGround(doc: Pdf, verdict: Verdict, x: number, y: number, width: number, height: number): void {

@@ -19,7 +19,7 @@ export function syncTable(judged: JudgedSet, match: LeadMatch): Table {
     const name = { text: roleName(role), tone: 'strong', note: takeWords(clip) } as const;
     if (pass === undefined) return [name, { text: shortName(clip) }, { text: 'the pass the others are laid under', tone: 'faint' }, { text: '' }];
     if (role === 'reference') return [name, { text: shortName(clip) }, { text: 'beside the shot, not under it', tone: 'faint' }, { text: '' }];
-    const rival = pass.runnerUp === undefined ? '' : `next best: ${lastPart(pass.runnerUp.clip)}${pass.margin === undefined ? '' : `, by a margin of ${Math.round(pass.margin * 100) / 100}`}`;
+    const rival = pass.runnerUp === undefined ? '' : `next best: ${lastPart(pass.runnerUp.clip)}`;
     return [
       name,
       { text: shortName(clip), note: pass.confirmed ? 'confirmed by hand' : rival },

@@ -17,12 +17,17 @@ export function shotBlocks(judged: JudgedSet, firstFrame: number): readonly Bloc
     const inCut = judged.shots.find((row) => row.shot === needed.shot && row.inCut?.lead === needed.lead)?.inCut;
     return [
       { kind: 'facts', facts: [...cutFacts(inCut), ...rangeFacts(judged, needed, firstFrame)] },
-      ...(inCut === undefined ? [] : [...retimeBlocks(inCut), layersTable(inCut, judged.matched.set.clips)]),
+      ...(inCut === undefined ? [] : layerBlocks(inCut, judged.matched.set.clips)),
       frameNumberTable(judged, needed, firstFrame),
       ...(inCut?.cdl === undefined ? [] : colourBlocks(inCut.cdl)),
-      ...(inCut === undefined || inCut.notes.length === 0 ? [] : [{ kind: 'text', text: `From the cut: ${inCut.notes.join(' · ')}`, tone: 'faint' } as const]),
     ] satisfies readonly Block[];
   });
+}
+
+/** The layers of a shot in the cut, its retimes and what the editor wrote beside it. */
+export function layerBlocks(inCut: CutShot, clips: readonly Clip[]): readonly Block[] {
+  const notes = inCut.notes.length === 0 ? [] : [{ kind: 'text', text: `From the cut: ${inCut.notes.join(' · ')}`, tone: 'faint' } as const];
+  return [...retimeBlocks(inCut), layersTable(inCut, clips), ...notes];
 }
 
 function cutFacts(inCut: CutShot | undefined): readonly Fact[] {

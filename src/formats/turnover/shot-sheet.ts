@@ -6,6 +6,7 @@ import { formatTimecode, framesPerDay, parseLabel } from '../../core/timecode/ti
 import { labelAt, roleName } from '../sheet/clip-words.ts';
 import type { Block, Section, SheetContent } from '../sheet/content.ts';
 import { fingerprint } from '../sheet/fingerprint.ts';
+import { layerBlocks } from '../sheet/shot-section.ts';
 import { sheetContents } from '../sheet/sheet-contents.ts';
 import type { SheetTemplate } from '../sheet/template.ts';
 import { runWords } from './pull-list.ts';
@@ -35,7 +36,9 @@ export function narrowToShot(judged: JudgedSet, needed: NeededRange, clips: read
 
 /** The sheet of one shot of a turnover: that of its set, narrowed to it, with its revision, its change and its frame numbers in front. */
 export function shotSheet(judged: JudgedSet, shot: ShotFile, template: SheetTemplate): SheetContent {
-  const base = sheetContents(judged, template, { show: shot.show });
+  // What the section of the shot says stands in front, with what is delivered.
+  const base = sheetContents(judged, { ...template, sections: template.sections.filter((name) => name !== 'shot') }, { show: shot.show });
+  const inCut = judged.shots.find((row) => row.inCut !== undefined && judged.countingLeads.includes(row.inCut.lead))?.inCut;
   const facts = [
     { label: 'Shot', value: shot.shot },
     { label: 'Change', value: shot.change.kinds.join(', ') },
@@ -44,7 +47,7 @@ export function shotSheet(judged: JudgedSet, shot: ShotFile, template: SheetTemp
     ...(shot.vendor === null ? [] : [{ label: 'Vendor', value: shot.vendor }]),
   ];
   const sections: readonly Section[] = [
-    { heading: 'Turnover', blocks: turnoverBlocks(shot) },
+    { heading: 'Turnover', blocks: [...turnoverBlocks(shot), ...(inCut === undefined ? [] : layerBlocks(inCut, judged.matched.set.clips))] },
     { heading: 'Frame numbers', blocks: [numbersTable(shot, judged.matched.set.clips)] },
     ...base.sections,
   ];

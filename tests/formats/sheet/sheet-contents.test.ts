@@ -23,7 +23,7 @@ describe('what stands on a sheet', () => {
     if (table?.kind !== 'table') throw new Error('the summary begins with a table');
     expect(table.rows[1]?.map(({ text, note }) => [text, note])).toEqual([
       ['swapped pass', '27B take 4, circled'],
-      ['A003C013_261125_R7QK.mov', 'next best: A003C011_261125_R7QK.mov, by a margin of 8.5'],
+      ['A003C013_261125_R7QK.mov', 'next best: A003C011_261125_R7QK.mov'],
       ['swapped frame = lead frame − 6', 'set by hand: the hand clap in both passes'],
       ['stated: corrections file', undefined],
     ]);
