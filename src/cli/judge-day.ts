@@ -1,5 +1,6 @@
 import { formatDayTable, notJudgedLines } from '../formats/terminal/table.ts';
 import type { LoadedConfig } from '../pipeline/load-config.ts';
+import type { DayTools } from '../pipeline/run-day.ts';
 import { runDay } from '../pipeline/run-day.ts';
 import type { DayOptions } from './day-options.ts';
 import { EXIT } from './exit-codes.ts';
@@ -7,8 +8,8 @@ import { formatBytes, progressLine } from './progress-line.ts';
 import { printableJson, say } from './say.ts';
 
 /** Runs the main job, prints what came of it and sets the exit code: what `check`, `run` and `demo` have in common. */
-export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal: AbortSignal): Promise<void> {
-  const outcome = await runDay(loaded, progressLine(process.stderr, () => performance.now()), signal);
+export async function judgeDay(loaded: LoadedConfig, options: DayOptions, signal: AbortSignal, tools: DayTools = {}): Promise<void> {
+  const outcome = await runDay(loaded, progressLine(process.stderr, () => performance.now()), signal, tools);
   if (options.json === true) {
     process.stdout.write(printableJson(outcome.report));
   } else {

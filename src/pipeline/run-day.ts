@@ -14,6 +14,7 @@ import { evidenceOf } from '../steps/picture/measure-pictures.ts';
 import { assertClips } from './assert-clips.ts';
 import { dayPictures } from './day-pictures.ts';
 import type { LoadedConfig } from './load-config.ts';
+import { serveBeside } from './farm/serve-beside.ts';
 import { lockOutput } from './lock-output.ts';
 import { makePages } from './make-pages.ts';
 import { matchRead } from './match-read.ts';
@@ -57,10 +58,11 @@ export async function runDay({ config, problems }: LoadedConfig, progress: Progr
   const output = await ResultFolder.open(config.out);
   await using _lock = tools.workshop === undefined ? await lockOutput(config.out, 'gemel check or run', warnings) : undefined;
   await using own = tools.workshop === undefined ? await openWorkshop(config, tools, warnings) : undefined;
+  await using _serving = own === undefined ? undefined : serveBeside(own, signal);
   const { catalogue, farm } = tools.workshop ?? own ?? { catalogue: undefined, farm: undefined };
   const read = await readMedia(config, { progress, signal, warnings, catalogue, farm, settled: tools.settled });
   // A watch would read every card through at each change.
-  const cards = config.verifyHashes && tools.settled === undefined ? await verifyCards(config.media, progress, signal) : undefined;
+  const cards = config.verifyHashes && tools.settled === undefined ? await verifyCards(config.media, progress, signal, { catalogue, farm }) : undefined;
   if (cards?.histories.length === 0) warnings.push('no card carries an ASC MHL hash list (a folder ascmhl): nothing was verified');
   const whole = withHashProblems({ ...read, problems: [...read.problems, ...problems] }, cards?.problems ?? []);
   const pictures = await dayPictures(whole, config, { progress, signal, warnings, catalogue, farm, watching: tools.settled !== undefined });

@@ -1,3 +1,4 @@
+import { hostname } from 'node:os';
 import { DiskHistoryWriter } from '../adapters/filesystem/disk-history-writer.ts';
 import { DiskPackageStore } from '../adapters/filesystem/disk-package-store.ts';
 import { explainFailure } from '../adapters/filesystem/explain-failure.ts';
@@ -10,7 +11,9 @@ import { HISTORY_FOLDER } from '../formats/mhl/manifest.ts';
 import type { FolderEntry, Progress } from '../ports.ts';
 import type { SealPorts } from '../steps/seal/seal-ports.ts';
 import { verifyHistory } from '../steps/seal/verify-history.ts';
+import { hasherOnFarm } from './farm/hash-jobs.ts';
 import { systemClock } from './system-clock.ts';
+import type { Workshop } from './workshop.ts';
 
 /** What came of holding cards against their hash lists. */
 export interface VerifiedCards {
@@ -36,9 +39,12 @@ export async function openSealPorts(progress: Progress): Promise<SealPorts & Asy
   };
 }
 
-/** Holds every folder with an ASC MHL history below the media folders against it. Writes nothing. */
-export async function verifyCards(media: readonly string[], progress: Progress, signal: AbortSignal): Promise<VerifiedCards> {
-  await using ports = await openSealPorts(progress);
+/** Holds every folder with an ASC MHL history below the media folders against it. Writes nothing. On a farm the workers hash as well. */
+export async function verifyCards(media: readonly string[], progress: Progress, signal: AbortSignal, { catalogue, farm }: Partial<Pick<Workshop, 'catalogue' | 'farm'>> = {}): Promise<VerifiedCards> {
+  await using own = await openSealPorts(progress);
+  // Nobody else verifies on this machine, in this process, at this moment.
+  const run = `${hostname()} ${process.pid} ${systemClock.nowMs()}`;
+  const ports: SealPorts = catalogue === undefined || farm === undefined ? own : { ...own, hasher: hasherOnFarm(own.hasher, { ...farm, catalogue, run }) };
   const histories: string[] = [];
   const problems: ReadingProblem[] = [];
   let verifiedFiles = 0;

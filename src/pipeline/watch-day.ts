@@ -1,5 +1,4 @@
 import { stat } from 'node:fs/promises';
-import { availableParallelism } from 'node:os';
 import { join, resolve } from 'node:path';
 import { DiskStore } from '../adapters/filesystem/disk-store.ts';
 import { FolderHints } from '../adapters/filesystem/folder-hints.ts';
@@ -20,9 +19,9 @@ import type { LoadedConfig } from './load-config.ts';
 import { lockOutput } from './lock-output.ts';
 import { ownFolder } from './open-catalogue.ts';
 import { systemClock } from './system-clock.ts';
-import type { Workshop } from './workshop.ts';
 import { openWorkshop } from './workshop.ts';
 import type { Mounts } from './farm/mounts.ts';
+import { serveBeside } from './farm/serve-beside.ts';
 
 export interface WatchDayOptions {
   readonly database?: string | undefined;
@@ -105,21 +104,6 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
   const known = new Map([...((await workshop.catalogue?.places()) ?? [])].map(([file, { signature }]) => [file, signature]));
   await watchMedia(ports, { settleMs: config.settleSeconds * 1000, known, madeFrom: kept?.madeFrom, noteMade }, signal);
   log.info('watch stopped');
-}
-
-/** A watch of a farm does jobs as well, so that they get done where no worker runs. */
-function serveBeside({ catalogue, farm }: Workshop, signal: AbortSignal): AsyncDisposable {
-  const stop = new AbortController();
-  const serving =
-    catalogue === undefined || farm === undefined
-      ? Promise.resolve()
-      : import('./work-farm.ts').then(async ({ serveFarm }) => serveFarm({ ...farm, catalogue, limits: { read: 2, decode: Math.min(4, availableParallelism()), sheet: 1 } }, AbortSignal.any([signal, stop.signal])));
-  return {
-    [Symbol.asyncDispose]: async () => {
-      stop.abort();
-      await serving;
-    },
-  };
 }
 
 interface LastRun {

@@ -2,6 +2,7 @@ import { openCatalogue } from './open-catalogue.ts';
 import type { Mounts } from './farm/mounts.ts';
 import { openFarm } from './farm/open-farm.ts';
 import { measuringHands } from './farm/decode-jobs.ts';
+import { hashingHands } from './farm/hash-jobs.ts';
 import { readingHands } from './farm/read-jobs.ts';
 import { printingHands } from './farm/sheet-jobs.ts';
 import { tidyDaily } from './tidy-daily.ts';
@@ -10,6 +11,7 @@ import type { Catalogue, Farm, JobHands } from '../ports.ts';
 /** How many jobs of each kind one worker does at a time. */
 export interface WorkerLimits {
   readonly read: number;
+  readonly hash: number;
   readonly decode: number;
   readonly sheet: number;
 }
@@ -19,7 +21,7 @@ export interface WorkOptions {
   readonly database: string;
   readonly mounts: Mounts;
   readonly limits: WorkerLimits;
-  /** Hears of what was done: clips read, leads measured, sheets printed. */
+  /** Hears of what was done: clips read, files hashed, leads measured, sheets printed. */
   readonly onJob: (kind: keyof WorkerLimits, done: number) => void;
   /** Hears of what goes wrong. */
   readonly onTrouble: (reason: string) => void;
@@ -49,6 +51,7 @@ export interface FarmServing {
 /** Does jobs of every kind until the signal fires. */
 export async function serveFarm({ farm, catalogue, mounts, limits, onJob = () => {} }: FarmServing, signal: AbortSignal): Promise<void> {
   const reading = readingHands(catalogue, mounts, limits.read, (clips) => onJob('read', clips));
+  const hashing = hashingHands(catalogue, mounts, limits.hash, (files) => onJob('hash', files));
   const measuring = measuringHands(catalogue, mounts, limits.decode, (leads) => onJob('decode', leads));
   const printing = printingHands(catalogue, mounts, limits.sheet, (sheets) => onJob('sheet', sheets));
   const tidying = ({ atOnce, work }: JobHands): JobHands => ({
@@ -59,9 +62,10 @@ export async function serveFarm({ farm, catalogue, mounts, limits, onJob = () =>
     },
   });
   try {
-    await farm.serve({ read: tidying(reading), decode: tidying(measuring), sheet: tidying(printing) }, signal);
+    await farm.serve({ read: tidying(reading), hash: tidying(hashing), decode: tidying(measuring), sheet: tidying(printing) }, signal);
   } finally {
     await reading.close();
+    await hashing.close();
     await measuring.close();
   }
 }

@@ -111,10 +111,14 @@ describe('a watch and workers that share a database', () => {
     expect(sheets.length).toBeGreaterThan(3);
     expect(readdirSync(join(folder, 'farm', 'sheets')).toSorted()).toEqual(sheets);
     for (const sheet of sheets) expect(readFileSync(join(folder, 'farm', 'sheets', sheet)).equals(readFileSync(join(folder, 'alone', 'sheets', sheet))), sheet).toBe(true);
+    // A single run may share the work as well, and does it all where nobody else does.
+    const shared = runGemel(['run', 'show.yaml', '--out', 'shared'], folder, env);
+    expect(shared.code, shared.err).toBe(alone.code);
+    expect(textOf(join(folder, 'shared', 'report.json')) === textOf(join(folder, 'alone', 'report.json')), 'equal reports').toBe(true);
     const log = textOf(join(folder, 'farm', '.gemel', 'log', 'watch.log'));
     expect(log).toContain('judged');
     expect([watch.output(), worker.output(), doomed.output(), log].join('\n')).not.toContain(TEST_PASSWORD);
-    expect(worker.output()).toMatch(/worker stopped: \d+ clips read, pictures of \d+ leads measured, \d+ sheets printed/);
+    expect(worker.output()).toMatch(/worker stopped: \d+ clips read, \d+ files hashed, pictures of \d+ leads measured, \d+ sheets printed/);
     // As the server itself has it: every kind of job was put up, and none was lost or put aside.
     const jobs = await rowsOf(database, 'select name, state, count(*)::int as jobs from gemel_jobs.job group by name, state order by name, state');
     expect(jobs.filter(({ state }) => state !== 'completed')).toEqual([]);

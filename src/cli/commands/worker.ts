@@ -19,6 +19,7 @@ interface WorkerOptions {
   readonly database?: string;
   readonly mount?: string[];
   readonly reads: number;
+  readonly hashes: number;
   readonly decodes: number;
   readonly sheets: number;
 }
@@ -31,19 +32,20 @@ export function addWorker(gemel: Command): void {
     .option('--database <url>', 'the PostgreSQL database (or set GEMEL_DATABASE, which other users of the machine cannot see)')
     .option('--mount <name=folder...>', 'where a shared volume lies on this machine, under the name all machines know it by')
     .option('--reads <jobs>', 'clips read at a time', jobs, 4)
+    .option('--hashes <jobs>', 'files hashed at a time', jobs, 1)
     .option('--decodes <jobs>', 'sets whose pictures are measured at a time', jobs, Math.min(4, availableParallelism()))
     .option('--sheets <jobs>', 'sheets printed at a time', jobs, availableParallelism())
     .addHelpText('after', EXAMPLES)
     .action(async (options: WorkerOptions) => {
       const database = options.database ?? process.env['GEMEL_DATABASE'];
       if (database === undefined) throw new UsageError(['a worker needs a database: set GEMEL_DATABASE, or give --database URL']);
-      const done = { read: 0, decode: 0, sheet: 0 };
-      const words = (): string => `${done.read} clips read, pictures of ${done.decode} leads measured, ${done.sheet} sheets printed`;
+      const done = { read: 0, hash: 0, decode: 0, sheet: 0 };
+      const words = (): string => `${done.read} clips read, ${done.hash} files hashed, pictures of ${done.decode} leads measured, ${done.sheet} sheets printed`;
       await workFarm(
         {
           database,
           mounts: parseMounts(options.mount ?? []),
-          limits: { read: options.reads, decode: options.decodes, sheet: options.sheets },
+          limits: { read: options.reads, hash: options.hashes, decode: options.decodes, sheet: options.sheets },
           onJob: (kind, things) => {
             done[kind] += things;
             if (process.stderr.isTTY) process.stderr.write(`\r\u001b[2K${words()}`);
