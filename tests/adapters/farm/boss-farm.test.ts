@@ -1,6 +1,7 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { setTimeout as pause } from 'node:timers/promises';
+import { Client } from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BossFarm } from '../../../src/adapters/farm/boss-farm.ts';
 import type { TestServer } from '../../support/postgres.ts';
@@ -24,15 +25,27 @@ const within = (name: string, check: () => Promise<void>): void =>
 
 const jobs = (prefix: string, count: number): readonly { readonly key: string; readonly work: string }[] => Array.from({ length: count }, (_, index) => ({ key: `${prefix} ${index}`, work: `${index}` }));
 
+/** Waits until jobs of these keys stand in the database. */
+async function offered(keys: readonly string[]): Promise<void> {
+  const client = new Client({ connectionString: database });
+  await client.connect();
+  const standing = async (): Promise<number> => (await client.query('select from gemel_jobs.job where singleton_key = any($1)', [keys])).rows.length;
+  while ((await standing()) < keys.length) await pause(10);
+  await client.end();
+}
+
 describe('a farm', () => {
   within('does every job once, however many offer it and however many work', async () => {
     const troubles: string[] = [];
     const farms = await Promise.all(Array.from({ length: 3 }, async () => BossFarm.open(database, (reason) => void troubles.push(reason), TIMING)));
     const stop = new AbortController();
     const done: string[] = [];
+    const offers = farms.slice(0, 2).map(async (farm, index) => farm.have('read', [...jobs('a', 30), { key: `own ${index}`, work: `${30 + index}` }], stop.signal));
+    // Whoever offers a job that is done wants it done again: so nobody works before both have offered.
+    await offered(['own 0', 'own 1']);
     const served = farms.map(async (farm) => farm.serve({ read: { atOnce: 2, work: async (work) => void (await pause(20), done.push(work)) } }, stop.signal));
-    await Promise.all([farms[0]?.have('read', jobs('a', 30), stop.signal), farms[1]?.have('read', jobs('a', 30), stop.signal)]);
-    expect(done.toSorted((a, b) => Number(a) - Number(b))).toEqual(Array.from({ length: 30 }, (_, index) => String(index)));
+    await Promise.all(offers);
+    expect(done.toSorted((a, b) => Number(a) - Number(b))).toEqual(Array.from({ length: 32 }, (_, index) => String(index)));
     stop.abort();
     await Promise.all(served);
     for (const farm of farms) await farm.close();

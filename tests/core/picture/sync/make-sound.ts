@@ -4,6 +4,16 @@ export const RATE = 8000;
 
 /** Something like speech: syllables of voiced breathy tones whose pitch glides and trembles, hiss, pauses; from a seed, `seconds` long. */
 export function speech(seconds: number, seed: number): Float32Array {
+  const key = `${seconds} ${seed}`;
+  const spoken = speeches.get(key) ?? speak(seconds, seed);
+  if (speeches.size > 12) speeches.clear();
+  speeches.set(key, spoken);
+  return spoken;
+}
+
+const speeches = new Map<string, Float32Array>();
+
+function speak(seconds: number, seed: number): Float32Array {
   const random = randomFrom(seed);
   const gaussian = gaussianFrom(randomFrom(seed + 77));
   const out = new Float32Array(Math.round(seconds * RATE));
@@ -27,7 +37,8 @@ function syllable(out: Float32Array, at: number, length: number, random: () => n
   for (let i = 0; i < length && at + i < out.length; i++) {
     tremble = 0.995 * tremble + 0.002 * gaussian();
     turn += (2 * Math.PI * pitch * (1 + (glide * i) / length + tremble)) / RATE;
-    const tone = voiced ? harmonics.reduce((sum, weight, h) => sum + weight * Math.sin((h + 1) * turn + h), 0) : 0;
+    let tone = 0;
+    if (voiced) for (let h = 0; h < harmonics.length; h++) tone += (harmonics[h] ?? 0) * Math.sin((h + 1) * turn + h);
     out[at + i] = 0.12 * loud * Math.sin((Math.PI * i) / length) ** 0.7 * (tone + (voiced ? 0.12 : 0.5) * gaussian());
   }
 }
@@ -53,7 +64,9 @@ export function inRoom(sound: Float32Array, seed: number, decibels: number): Flo
   const taps = Array.from({ length: 60 }, (_, i) => ({ delay: Math.round((0.008 + 0.005 * i) * RATE + 12 * gaussian()), gain: gaussian() * Math.exp(-i / 22) }));
   const energy = Math.sqrt(taps.reduce((sum, { gain }) => sum + gain * gain, 0));
   const tail = 10 ** (-decibels / 20) / energy;
-  return sound.map((sample, i) => sample + tail * taps.reduce((sum, { delay, gain }) => sum + gain * (sound[i - delay] ?? 0), 0));
+  const late = new Float64Array(sound.length);
+  for (const { delay, gain } of taps) for (let i = Math.max(0, delay); i < late.length; i++) late[i] = (late[i] ?? 0) + gain * (sound[i - delay] ?? 0);
+  return sound.map((sample, i) => sample + tail * (late[i] ?? 0));
 }
 
 export function hum(seconds: number, hz: number, level: number): Float32Array {
