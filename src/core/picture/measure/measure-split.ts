@@ -28,10 +28,22 @@ export function studyMatch(task: MatchTask, pass: ClipFrames, laid: Laid, clean:
   const study = new SplitStudy(still, { lockedOff: true, ...withinOf(task) });
   for (const places of laid.pairs) study.add(pairOf(places));
   for (const frame of alone(task, pass, laid, room)) study.addAlone(frame);
-  const split = study.finish();
+  const found = study.finish();
+  const knock = found.verdict === 'yes' ? knockOf(lead, pass) : undefined;
+  const split = knock === undefined ? found : noLine(knock, { raster: lead.proxy });
   const restless = split.verdict === 'no' && clean !== undefined ? restlessShare(still, clean) : 0;
   if (restless <= MOST_RESTLESS) return split;
   return { ...split, verdict: 'cannot tell', confidence: 0, reasons: [`the clean plate differs from itself in ${(100 * restless).toFixed(1)} % of the picture (a codec, leaves, a screen), so what blocks the line may be nobody`, ...split.reasons] };
+}
+
+/** Above this, px of the proxy, one registration does not hold before and after. */
+const MOST_BUMP_PX = 1;
+
+/** Why a line is not believed although the camera stands still but for a moment. */
+function knockOf(...clips: readonly ClipFrames[]): string | undefined {
+  const bumps = clips.flatMap(({ motion, everyFrames }) => (motion.kind === 'cannot-tell' ? [] : motion.bumps.map((bump) => ({ ...bump, at: bump.start * everyFrames }))));
+  const worst = bumps.toSorted((a, b) => b.px - a.px || a.at - b.at)[0];
+  return worst === undefined || worst.px <= MOST_BUMP_PX ? undefined : `a line was found, but the camera was knocked about frame ${worst.at}, and no one registration holds before and after`;
 }
 
 /** A split line that was not looked for. */

@@ -24,9 +24,11 @@ interface Planes {
   readonly swapped: Uint8Array;
 }
 
-/** Makes masks pair by pair over one empty set, each frame brought into its light, so that no flicker reads as a figure; keeps the largest difference ever seen at each pixel, in codes. */
+/** Makes masks pair by pair over one empty set, each frame brought into its light, so that no flicker reads as a figure; keeps the largest difference ever seen at each pixel, and the sum of all, in codes. */
 export class MaskMaker {
   readonly worst: Float32Array;
+  /** Lead minus swapped, over all pairs. */
+  readonly sum: Float32Array;
   readonly #still: Still;
   readonly #planes: Planes;
   /** Written over at every pair. */
@@ -36,6 +38,7 @@ export class MaskMaker {
     this.#still = still;
     const area = still.width * still.height;
     this.worst = new Float32Array(area);
+    this.sum = new Float32Array(area);
     this.#planes = { blocked: new Uint8Array(area), lead: new Uint8Array(area), swapped: new Uint8Array(area) };
     this.#room = { lead: new Float32Array(area), swapped: new Float32Array(area) };
   }
@@ -65,7 +68,7 @@ export class MaskMaker {
     const { gain: gainA, offset: offsetA } = lightTo(a, values);
     const { gain: gainB, offset: offsetB } = lightTo(b, values);
     const lit = { a, b, gainA, offsetA, gainB, offsetB };
-    for (let from = 0; from < a.length; from += width) compareRow(this.#still, lit, this.#planes, this.worst, from, from + width);
+    for (let from = 0; from < a.length; from += width) compareRow(this.#still, lit, this.#planes, this, from, from + width);
   }
 }
 
@@ -79,7 +82,7 @@ interface Lit {
   readonly offsetB: number;
 }
 
-function compareRow({ values, threshold }: Still, { a, b, gainA, offsetA, gainB, offsetB }: Lit, { blocked, lead, swapped }: Planes, worst: Float32Array, from: number, to: number): void {
+function compareRow({ values, threshold }: Still, { a, b, gainA, offsetA, gainB, offsetB }: Lit, { blocked, lead, swapped }: Planes, { worst, sum }: Pick<MaskMaker, 'worst' | 'sum'>, from: number, to: number): void {
   for (let i = from; i < to; i++) {
     const codeA = gainA * (a[i] ?? 0) + offsetA;
     const codeB = gainB * (b[i] ?? 0) + offsetB;
@@ -91,5 +94,6 @@ function compareRow({ values, threshold }: Still, { a, b, gainA, offsetA, gainB,
     swapped[i] = inB ? 1 : 0;
     blocked[i] = inA || inB || apart > limit ? 1 : 0;
     if (apart > (worst[i] ?? 0)) worst[i] = apart;
+    sum[i] = (sum[i] ?? 0) + codeA - codeB;
   }
 }

@@ -32,7 +32,7 @@ const SPREADS = 8;
 /** No difference under this many codes is called one. */
 const LEAST_CODES = 1;
 /** What a picture misregistered by this many pixels may differ at an edge. */
-const EDGE_SLACK_PX = 0.1;
+export const EDGE_SLACK_PX = 0.1;
 
 /**
  * The empty set from a clean plate (already in register), or, where there is none, from the pairs: their median over time,

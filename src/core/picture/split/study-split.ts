@@ -2,6 +2,7 @@ import type { LumaFrame } from '../frame.ts';
 import { distanceToMarked } from './distance.ts';
 import type { FrameMasks } from './frame-masks.ts';
 import { MaskMaker } from './frame-masks.ts';
+import { faintStep } from './faint-step.ts';
 import { groundCost } from './line-cost.ts';
 import { clearancesOf, findMovingLine, movableFrames } from './moving-line.ts';
 import { keysOf } from './moving-keys.ts';
@@ -27,6 +28,8 @@ export interface SplitRules {
 
 /** Above this spread of differences the passes lie too badly over each other to say anything. Codes. */
 const MOST_SPREAD = 2.5;
+/** Who differs by less than eight spreads is not seen: above this one, ten codes, a line found is no proof that it is free. */
+const MOST_SPREAD_OF_YES = 1.25;
 /** When so much of the picture is blocked in half of the frames, it is no performer that differs. */
 const MOST_SHARE = 0.6;
 
@@ -68,8 +71,17 @@ export class SplitStudy {
     if (doubt !== undefined || limits === undefined) return { ...this.#answer('cannot tell', [doubt ?? '']), confidence: 0 };
     const task: LineTask = { width, height, masks, limits, ground: groundCost(this.#still, this.#maker.worst) };
     const line = findStaticLine(task);
-    if (line !== undefined) return this.#staticAnswer(line);
-    return this.#withoutStatic(task);
+    const answer = line === undefined ? this.#withoutStatic(task) : this.#staticAnswer(line);
+    const hidden = answer.verdict === 'yes' ? this.#hidden(line) : undefined;
+    return hidden === undefined ? answer : { ...this.#answer('cannot tell', [hidden]), confidence: 0 };
+  }
+
+  /** Why a line that was found may still run through something, or show. */
+  #hidden(line: StaticLine | undefined): string | undefined {
+    const { spread } = this.#still;
+    if (spread > MOST_SPREAD_OF_YES) return `a line was found, but noise, or light that changed between the passes, hides whatever differs by less than ${(8 * spread).toFixed(0)} codes`;
+    const step = line === undefined ? undefined : faintStep(this.#still, this.#maker.sum.map((sum) => sum / this.#masks.length), line);
+    return step === undefined ? undefined : `a line was found, but the passes differ along it by ${step.codes.toFixed(1)} codes (rows ${step.top} to ${step.bottom} of ${this.#still.height}): light that changed, or somebody faint`;
   }
 
   #limits(): readonly SideLimits[] | undefined {
