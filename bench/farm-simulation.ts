@@ -60,10 +60,14 @@ function least(times: Float64Array, from: number, to: number): number {
 const CLIPS = 100_000;
 const STORAGE_BYTES_PER_S = 1e9;
 const JOBS: readonly JobCost[] = [
-  // 25 ms a clip with ExifTool; header, index and eight places, half a megabyte; 10 ms of a share's answers.
-  { name: 'read', jobs: CLIPS, slots: 4, coreS: 0.025, storageS: 0.5e6 / STORAGE_BYTES_PER_S, waitS: 0.01 },
+  // 32 clips a job: 25 ms a clip with ExifTool; header, index and eight places, half a megabyte; 10 ms of a share's answers.
+  { name: 'read', jobs: Math.ceil(CLIPS / 32), slots: 4, coreS: 32 * 0.025, storageS: (32 * 0.5e6) / STORAGE_BYTES_PER_S, waitS: 32 * 0.01 },
   // A sheet of every eight clips: 1.4 s of a core with its nine frames, taken for 5 MB each.
   { name: 'sheet', jobs: CLIPS / 8, slots: 2, coreS: 1.4, storageS: 45e6 / STORAGE_BYTES_PER_S, waitS: 0.05 },
+  // The pictures of as many sets: 15 s of a core for two passes of 240 frames and a clean plate (`bench picture-day`), 450 MB of ProRes.
+  { name: 'decode', jobs: CLIPS / 8, slots: 2, coreS: 15, storageS: 450e6 / STORAGE_BYTES_PER_S, waitS: 0.05 },
+  // Files of 1 GB: .15 s of a core for xxh64 (`bench seal`).
+  { name: 'hash', jobs: CLIPS, slots: 1, coreS: 0.15, storageS: 1e9 / STORAGE_BYTES_PER_S, waitS: 0.01 },
 ];
 const LIMITS: FarmLimits = { coresAWorker: 2, databaseJobsPerS: 170 };
 

@@ -74,7 +74,7 @@ function pathOf(found: FoundFile | FoundSequence): string {
   return 'frames' in found ? join(dirname(first ?? ''), basename(found.file)) : found.path;
 }
 
-/** A worker that reads clips and keeps what it read; `did` hears of each. Close it when it is no longer needed. */
+/** A worker that reads clips and keeps what it read; `did` hears of how many. Close it when it is no longer needed. */
 export function readingHands(catalogue: Catalogue, mounts: Mounts, atOnce: number, did: (clips: number) => void): JobHands & { close(): Promise<void> } {
   const tags = new ExiftoolTagReader();
   return {
@@ -99,16 +99,18 @@ async function doReadWork(work: ReadWork, { catalogue, mounts, tags, did }: Benc
   const probe = ffprobe.kind === 'found' ? new FfprobeClipProbe(ffprobe.path) : undefined;
   // Another try, or another watch, may have seen to some of them.
   const known = await catalogue.find(READING, work.clips.map(({ key }) => key));
+  const texts = new Map<string, string>();
   const failures: string[] = [];
   for (const clip of work.clips.filter(({ key }) => !known.has(key))) {
-    signal.throwIfAborted();
+    if (signal.aborted) break;
     try {
-      await catalogue.keep(READING, new Map([[clip.key, formatTagged(await readOne(clip, work, { mounts, tags, probe }, signal))]]));
-      did(1);
+      texts.set(clip.key, formatTagged(await readOne(clip, work, { mounts, tags, probe }, signal)));
     } catch (failure) {
       failures.push(`${clip.file}: ${failure instanceof Error ? failure.message : String(failure)}`);
     }
   }
+  await catalogue.keep(READING, texts);
+  did(texts.size);
   signal.throwIfAborted();
   if (failures.length > 0) throw new Error(failures.join('; '));
 }
