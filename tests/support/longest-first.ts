@@ -3,7 +3,9 @@ import { BaseSequencer } from 'vitest/node';
 
 /** The files that take longest, the longest first. */
 const LONG = [
-  'cli/turnover', 'formats/board/board-in-browser', 'cli/farm',
+  'adapters/ffmpeg/odd-pictures', 'cli/farm', 'cli/sample-day', 'pipeline/day-pictures', 'cli/turnover', 'formats/board/board-in-browser', 'cli/watch-killed', 'core/picture/cases',
+  'adapters/ffmpeg/ffmpeg-frame-source', 'core/picture/split/study-split', 'adapters/farm/boss-farm', 'adapters/ffmpeg/pull-frames', 'adapters/web/live-board', 'core/picture/sync/sync-by-sound',
+  'core/picture/split/hard-cases', 'cli/turnover-killed',
 ];
 
 /** Begins the long files first, so that none of them runs alone at the end; Vitest knows how long files take only where it has run before. */
