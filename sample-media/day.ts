@@ -58,8 +58,11 @@ const CALDER_25: Facts = {
 
 const ROOM: View = {
   left: 'none', right: 'none', set: 'room', focalLengthMm: 25, heightM: 1.2, sideM: 0, tiltDeg: 0, rollDeg: 0, stops: 0, warmth: 1,
-  phase: 0, travelM: 0, riseM: 0, seed: 1, grain: 1,
+  phase: 0, travelM: 0, riseM: 0, approachM: 0, times: 1, seed: 1, grain: 1,
 };
+
+/** Twice as large: pictures are measured only from 640 px on. */
+const LARGE: Partial<View> = { times: 2 };
 
 const CAST: Record<Role, Partial<View>> = {
   lead: { left: 'performer-a', right: 'double' },
@@ -176,6 +179,13 @@ export const DAY: readonly PlannedClip[] = [
   clip(A17, { number: 16, slate: '57B', take: 1, role: 'lead', start: '18:30:00:00', circled: true }),
   clip(A17, { number: 17, slate: '57D', take: 1, role: 'swapped', start: '18:38:00:00', circled: true }),
   clip(A17, { number: 18, slate: '57B', take: 2, role: 'clean', start: '18:41:00:00' }),
+  // 58A and 58B are larger, so that their pictures are looked at. In 58A a line joins them; in 58B the papers are in order, but the sisters hug.
+  clip(A17, { number: 19, slate: '58A', take: 1, role: 'lead', start: '18:50:00:00', circled: true, frames: 30, view: LARGE }),
+  clip(A17, { number: 20, slate: '58A', take: 2, role: 'swapped', start: '18:56:00:00', circled: true, frames: 30, view: LARGE }),
+  clip(A17, { number: 21, slate: '58A', take: 3, role: 'clean', start: '18:59:00:00', frames: 24, view: LARGE }),
+  clip(A17, { number: 22, slate: '58B', take: 1, role: 'lead', start: '19:10:00:00', circled: true, frames: 30, view: { ...LARGE, approachM: 0.5 } }),
+  clip(A17, { number: 23, slate: '58B', take: 2, role: 'swapped', start: '19:16:00:00', circled: true, frames: 30, view: { ...LARGE, approachM: 0.5 } }),
+  clip(A17, { number: 24, slate: '58B', take: 3, role: 'clean', start: '19:19:00:00', frames: 24, view: LARGE }),
   // 55A, camera B with XML sidecars: EI and white balance were changed between the passes.
   clip(B07, { number: 1, slate: '55A', take: 1, role: 'lead', start: '10:10:00:00', circled: true, noted: 'sidecar' }),
   clip(B07, { number: 2, slate: '55A', take: 2, role: 'swapped', start: '10:18:00:00', circled: true, noted: 'sidecar', facts: { ei: 1600, wb: 4300 }, view: { stops: 0.35, warmth: 0.9 } }),

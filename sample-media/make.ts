@@ -54,7 +54,7 @@ function writeClip(ffmpeg: string, root: string, clip: PlannedClip): void {
   if (clip.format === 'mov' || clip.format === 'mp4' || clip.format === 'mxf-op1a' || clip.format === 'mxf-opatom') {
     const path = join(folder, `${name}.${clip.format.startsWith('mxf') ? 'mxf' : clip.format}`);
     if (clip.damage === 'empty') return writeFileSync(path, '');
-    writeMovie(ffmpeg, path, frames, { format: clip.format, fps: clip.fps, start: clip.start, tags: { reel_name: rollOf(clip) } });
+    writeMovie(ffmpeg, path, frames, { format: clip.format, times: clip.view.times, fps: clip.fps, start: clip.start, tags: { reel_name: rollOf(clip) } });
     if (clip.damage === 'cut-off') truncateSync(path, Math.round(readFileSync(path).length * 0.6));
     return;
   }

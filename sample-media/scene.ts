@@ -27,34 +27,40 @@ export interface View {
   readonly travelM: number;
   readonly riseM: number;
   readonly seed: number;
+  /** How far both figures walk towards the middle and back, metres: at .5 they touch. */
+  readonly approachM: number;
+  /** How many times larger than `WIDTH` x `HEIGHT` the frame is drawn. */
+  readonly times: 1 | 2;
   /** 1 for the grain of the movies, 0 for none (picture sequences pack better without). */
   readonly grain: number;
 }
 
 type Rgb = readonly [number, number, number];
 
-/** One 8-bit RGB frame, `WIDTH × HEIGHT × 3` bytes, at time `t` seconds of `length` seconds. */
+/** One 8-bit RGB frame, `WIDTH × HEIGHT × 3` bytes (`times` as many each way), at time `t` seconds of `length` seconds. */
 export function drawFrame(view: View, t: number, length: number): Uint8Array {
-  const pixels = new Uint8Array(WIDTH * HEIGHT * 3);
+  const width = WIDTH * view.times;
+  const height = HEIGHT * view.times;
+  const pixels = new Uint8Array(width * height * 3);
   const along = ease(length === 0 ? 0 : t / length);
   const side = view.sideM + view.travelM * along;
-  const seen = { ...view, heightM: view.heightM + view.riseM * along };
-  const pixelsPerUnit = (view.focalLengthMm / 24.89) * WIDTH;
+  const seen = { ...view, heightM: view.heightM + view.riseM * along, approachM: view.approachM * Math.sin((Math.PI * t) / Math.max(length, 1e-6)) };
+  const pixelsPerUnit = (view.focalLengthMm / 24.89) * width;
   const cos = Math.cos((view.rollDeg * Math.PI) / 180);
   const sin = Math.sin((view.rollDeg * Math.PI) / 180);
   const tiltPx = Math.tan((view.tiltDeg * Math.PI) / 180) * pixelsPerUnit;
   const gain = 2 ** view.stops;
   let noise = (view.seed * 2654435761 + Math.round(t * 1000) * 40503) >>> 0;
-  for (let y = 0; y < HEIGHT; y += 1) {
-    for (let x = 0; x < WIDTH; x += 1) {
-      const px = x - WIDTH / 2 + 0.5;
-      const py = y - HEIGHT / 2 + 0.5 - tiltPx;
+  for (let y = 0; y < height; y += 1) {
+    for (let x = 0; x < width; x += 1) {
+      const px = x - width / 2 + 0.5;
+      const py = y - height / 2 + 0.5 - tiltPx;
       const rx = (px * cos + py * sin) / pixelsPerUnit;
       const ry = (-px * sin + py * cos) / pixelsPerUnit;
       const colour = view.set === 'room' ? room(seen, rx, ry, side, t) : studio(seen, rx, ry, t);
       noise = (noise * 1664525 + 1013904223) >>> 0;
       const grain = (view.grain * ((noise >>> 24) - 128)) / 96;
-      const at = (y * WIDTH + x) * 3;
+      const at = (y * width + x) * 3;
       pixels[at] = clamp(colour[0] * gain * view.warmth + grain);
       pixels[at + 1] = clamp(colour[1] * gain + grain);
       pixels[at + 2] = clamp((colour[2] * gain) / view.warmth + grain);
@@ -70,10 +76,10 @@ function room(view: View, rx: number, ry: number, side: number, t: number): Rgb 
   const onTable = table(tx, ty);
   if (onTable !== undefined) return onTable;
   const [fx, fy] = at(3.2);
-  const figure = person(view.left, fx + 0.62, fy, t + view.phase) ?? person(view.right, fx - 0.62, fy, t * 0.9 + view.phase * 1.7);
+  const figure = person(view.left, fx + 0.62 - view.approachM, fy, t + view.phase) ?? person(view.right, fx - 0.62 + view.approachM, fy, t * 0.9 + view.phase * 1.7);
   if (figure !== undefined) return figure;
   const [wx, wy] = at(6);
-  return wall(wx, wy);
+  return view.times === 1 ? wall(wx, wy) : plastered(wall(wx, wy), wx, wy);
 }
 
 /** A screen or a reference ball on a stand, without the room. */
@@ -117,6 +123,27 @@ function wall(x: number, y: number): Rgb {
   if (y < 1.02) return [172, 164, 148];
   const shade = 1 - 0.06 * Math.abs(x) + 0.04 * Math.sin(x * 7) * Math.sin(y * 6);
   return [142 * shade, 150 * shade, 136 * shade];
+}
+
+/** The wall as it is seen from near: clouds of old paint and the grain of the plaster. */
+function plastered(colour: Rgb, x: number, y: number): Rgb {
+  const shade = 1 + 0.16 * (cloud(x * 5, y * 5) - 0.5) + 0.12 * (cloud(x * 17, y * 17) - 0.5);
+  return [colour[0] * shade, colour[1] * shade, colour[2] * shade];
+}
+
+/** 0 to 1: numbers thrown on a grid, smoothly between. */
+function cloud(x: number, y: number): number {
+  const [left, top] = [Math.floor(x), Math.floor(y)];
+  const [across, down] = [ease(x - left), ease(y - top)];
+  const upper = thrown(left, top) * (1 - across) + thrown(left + 1, top) * across;
+  const lower = thrown(left, top + 1) * (1 - across) + thrown(left + 1, top + 1) * across;
+  return upper * (1 - down) + lower * down;
+}
+
+function thrown(x: number, y: number): number {
+  let bits = Math.imul(x, 374761393) ^ Math.imul(y, 668265263);
+  bits = Math.imul(bits ^ (bits >>> 13), 1274126177);
+  return ((bits ^ (bits >>> 16)) >>> 0) / 2 ** 32;
 }
 
 function table(x: number, y: number): Rgb | undefined {

@@ -14,6 +14,8 @@ const MOVIE_CODECS: Record<'mov' | 'mp4' | 'mxf-op1a' | 'mxf-opatom', readonly s
 
 export interface MovieWish {
   readonly format: 'mov' | 'mp4' | 'mxf-op1a' | 'mxf-opatom';
+  /** How many times larger than `WIDTH` x `HEIGHT` the frames are; larger ones are coded with less loss, for they are looked at. */
+  readonly times: 1 | 2;
   readonly fps: number;
   readonly start: string;
   readonly tags: Readonly<Record<string, string>>;
@@ -22,7 +24,7 @@ export interface MovieWish {
 /** Writes one movie from 8-bit RGB frames. */
 export function writeMovie(ffmpeg: string, path: string, frames: readonly Uint8Array[], wish: MovieWish): void {
   const tags = Object.entries(wish.tags).flatMap(([key, value]) => ['-metadata', `${key}=${value}`]);
-  run(ffmpeg, [...rawInput(wish.fps), ...MOVIE_CODECS[wish.format], ...BITEXACT, '-timecode', wish.start, ...tags, path], Buffer.concat(frames));
+  run(ffmpeg, [...rawInput(wish.fps, wish.times), ...MOVIE_CODECS[wish.format], ...(wish.times === 1 ? [] : ['-crf', '24']), ...BITEXACT, '-timecode', wish.start, ...tags, path], Buffer.concat(frames));
 }
 
 /** Writes one still picture (`.png`, `.tif`) from an 8-bit RGB frame. */
@@ -31,8 +33,8 @@ export function writeStill(ffmpeg: string, path: string, frame: Uint8Array): voi
   run(ffmpeg, [...rawInput(24), ...coding, ...BITEXACT, '-frames:v', '1', '-f', 'image2', '-update', '1', path], Buffer.from(frame));
 }
 
-function rawInput(fps: number): readonly string[] {
-  return ['-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'rgb24', '-s', `${WIDTH}x${HEIGHT}`, '-r', String(fps), '-i', 'pipe:0'];
+function rawInput(fps: number, times = 1): readonly string[] {
+  return ['-v', 'error', '-y', '-f', 'rawvideo', '-pix_fmt', 'rgb24', '-s', `${WIDTH * times}x${HEIGHT * times}`, '-r', String(fps), '-i', 'pipe:0'];
 }
 
 function run(program: string, args: readonly string[], input: Buffer): void {
