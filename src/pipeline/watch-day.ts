@@ -14,6 +14,7 @@ import { watchMedia } from '../steps/watch/watch-media.ts';
 import { gemelVersion } from './assets.ts';
 import type { Mounts } from './farm/mounts.ts';
 import { serveBeside } from './farm/serve-beside.ts';
+import { giveBackMemory } from './give-back-memory.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { lockOutput } from './lock-output.ts';
 import { ownFolder } from './open-catalogue.ts';
@@ -101,7 +102,10 @@ export async function watchDay(options: WatchDayOptions, signal: AbortSignal): P
       options.onBoard?.(made.board);
     },
   };
-  const noteMade = async (madeFrom: string): Promise<void> => noteRun(workshop.catalogue, config.out, { madeFrom, sets: standing.sets, roots });
+  const noteMade = async (madeFrom: string): Promise<void> => {
+    await noteRun(workshop.catalogue, config.out, { madeFrom, sets: standing.sets, roots });
+    giveBackMemory();
+  };
   const known = new Map([...((await workshop.catalogue?.places()) ?? [])].map(([file, { signature }]) => [file, signature]));
   await watchMedia(ports, { settleMs: config.settleSeconds * 1000, known, madeFrom: kept?.madeFrom, noteMade }, signal);
   log.info('watch stopped');

@@ -1,4 +1,5 @@
 import type { Clock, MediaListing, MediaStore } from '../../ports.ts';
+import { Holding } from './holding.ts';
 import { Settling } from './settling.ts';
 
 /** What a watch tells while it goes on. */
@@ -52,6 +53,7 @@ const SLOW_LOOK_MS = 60_000;
  */
 export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: AbortSignal): Promise<void> {
   const settling = new Settling(start.settleMs, start.madeFrom?.split(' ')[0], start.known);
+  const holding = new Holding(start.madeFrom === undefined ? [] : [...(start.known?.keys() ?? [])]);
   let looks = 0;
   let madeFrom = start.madeFrom;
   let retryMs = LEAST_PAUSE_MS;
@@ -74,11 +76,12 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
         ports.tell({ kind: 'looked', files: listing.files.length, waiting: settled.waiting.length, tookMs });
         const wanted = `${settled.state} ${await ports.besides()}`;
         // What is new to a watch needs a second look before it counts: results made before would leave out what was there all the time.
-        if (wanted !== madeFrom && looks > 1) {
+        if (wanted !== madeFrom && looks > 1 && !holding.isHeld(settled, ports.clock.nowMs())) {
           // A round that fails may leave results of half a day: then even what they were made from before must be made again.
           madeFrom = undefined;
           await makeAnew(settling, ports, settled.listing.files.length);
           madeFrom = wanted;
+          holding.madeFrom(settled);
           await start.noteMade(wanted);
         }
       }

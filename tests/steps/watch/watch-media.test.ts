@@ -77,6 +77,19 @@ describe('a watch', () => {
     expect(worked).toEqual([['A014/1.mov', 'A014/2.mov'], ['A014/2.mov'], ['B/1.mov'], ['B/1.mov', 'B/2.mov']]);
   });
 
+  it('keeps results while a file they were made from is written anew, with whatever else happens, and then takes both', async () => {
+    const [clip, more, log] = [file('a.mov'), file('b.mov'), file('log.csv')];
+    const saved = file('log.csv', 11, 10_003_000);
+    const { worked } = await watchScene({ looks: [[clip, log], [clip, log], [clip, saved], [clip, saved, more], [clip, saved, more], [clip, saved, more], [clip, saved, more], [clip, saved, more]] });
+    expect(worked).toEqual([['a.mov', 'log.csv'], ['a.mov', 'log.csv', 'b.mov']]);
+  });
+
+  it('does not wait for ever for a file that never comes to rest again', async () => {
+    const clip = file('a.mov');
+    const { worked } = await watchScene({ looks: [[clip, file('log.csv')], [clip, file('log.csv')], ...Array.from({ length: 70 }, (_, look) => [clip, file('log.csv', 11 + look, 10_000_000)])] });
+    expect(worked.slice(0, 2)).toEqual([['a.mov', 'log.csv'], ['a.mov']]);
+  });
+
   it('takes a deleted card off the results and puts it back when it is offloaded again', async () => {
     const card = [file('A014/1.mov'), file('A014/2.mov')];
     const log = file('log.csv');

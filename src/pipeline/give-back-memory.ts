@@ -1,0 +1,16 @@
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
+
+/**
+ * Has the runtime collect what a round left behind. By itself it waits until memory is wanted again, and a watch at rest would hold
+ * for days what judging a day took for seconds. It takes some tenths of a second, and does nothing where the runtime knows no such thing.
+ */
+export function giveBackMemory(): void {
+  try {
+    setFlagsFromString('--expose-gc');
+    const collect: unknown = runInNewContext('gc');
+    if (typeof collect === 'function') collect();
+  } catch {
+    // It costs memory, nothing else.
+  }
+}
