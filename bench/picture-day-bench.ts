@@ -25,25 +25,24 @@ export interface PictureDay {
   readonly peakMb: number;
 }
 
-const RASTER = '1920x1080';
 const FRAMES = 240;
 
 /** A day of like sets, judged with pictures, without, and again; against ffmpeg decoding the same clips to nothing, two at once. */
-export async function benchPictureDay(sets: number): Promise<PictureDay> {
+export async function benchPictureDay(sets: number, raster: string): Promise<PictureDay> {
   const folder = mkdtempSync(join(tmpdir(), 'gemel-bench-'));
   try {
     const media = join(folder, 'media');
-    await shoot(media, sets);
+    await shoot(media, sets, raster);
     const without = await gemelTakes(media, join(folder, 'without'), ['--no-picture']);
     const withPictures = await gemelTakes(media, join(folder, 'with'), []);
     const again = await gemelTakes(media, join(folder, 'with'), []);
-    return { sets, frames: FRAMES, raster: RASTER, withPictures, without, again, bare: await bareTakes(media), peakMb: withPictures.peakMb };
+    return { sets, frames: FRAMES, raster, withPictures, without, again, bare: await bareTakes(media), peakMb: withPictures.peakMb };
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-async function shoot(media: string, sets: number): Promise<void> {
+async function shoot(media: string, sets: number, size: string): Promise<void> {
   mkdirSync(media, { recursive: true });
   const scene = makeScene({
     frames: FRAMES, noise: 1, clean: { frames: 24 },
@@ -51,7 +50,7 @@ async function shoot(media: string, sets: number): Promise<void> {
     swapped: { camera: { dx: 0.3 }, figures: [{ x: 85, height: 105, tone: 215, stride: 27 }, { x: 235, height: 105, tone: 35, stride: 22 }] },
   });
   const rows = ['file,slate,take,pass'];
-  for (const pass of ['lead', 'swapped', 'clean'] as const) await makeSceneMovie(join(media, `${pass}.mov`), scene[pass], { size: RASTER });
+  for (const pass of ['lead', 'swapped', 'clean'] as const) await makeSceneMovie(join(media, `${pass}.mov`), scene[pass], { size });
   for (let set = 1; set <= sets; set++) {
     for (const pass of ['lead', 'swapped', 'clean'] as const) {
       const name = `S${String(set).padStart(3, '0')}-${pass}.mov`;

@@ -7,7 +7,7 @@ import type { Catalogue, PictureAnswer, PictureMeter, PictureOrder, Progress } f
 import type { PicturePlan, PlannedPicture } from './plan-pictures.ts';
 
 /** Raised whenever the same pictures may be measured otherwise: then nothing kept from before holds. */
-const METHOD = 2;
+const METHOD = 3;
 /** Under this the catalogue keeps what was measured. */
 export const PICTURE = 'picture';
 
