@@ -63,7 +63,8 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
     let deafMs = 0;
     try {
       const listing = await toldWhenSlow(ports.store.list(signal), ports, signal);
-      const tookMs = ports.clock.nowMs() - began;
+      // A clock that is put back meanwhile would have the watch wait for hours.
+      const tookMs = Math.max(0, ports.clock.nowMs() - began);
       pauseMs = pauseAfter(tookMs * PAUSE_PER_LOOK);
       deafMs = Math.min(MOST_PAUSE_MS, tookMs * LEAST_PAUSE_PER_LOOK);
       const away = await ports.away(listing);
@@ -75,6 +76,7 @@ export async function watchMedia(ports: WatchPorts, start: WatchStart, signal: A
         if (settled.waiting.length > 0) pauseMs = pauseAfter(tookMs * LEAST_PAUSE_PER_LOOK);
         ports.tell({ kind: 'looked', files: listing.files.length, waiting: settled.waiting.length, tookMs });
         const wanted = `${settled.state} ${await ports.besides()}`;
+        if (wanted === madeFrom && looks === 1) holding.madeFrom(settled);
         // What is new to a watch needs a second look before it counts: results made before would leave out what was there all the time.
         if (wanted !== madeFrom && looks > 1 && !holding.isHeld(settled, ports.clock.nowMs())) {
           // A round that fails may leave results of half a day: then even what they were made from before must be made again.

@@ -84,6 +84,14 @@ describe('a watch', () => {
     expect(worked).toEqual([['a.mov', 'log.csv'], ['a.mov', 'log.csv', 'b.mov']]);
   });
 
+  it('does so, too, when the results were made by an earlier run', async () => {
+    const files = [file('a.mov'), file('log.csv')];
+    const { made } = await watchScene({ looks: [files, files] });
+    const saved = [file('a.mov'), file('log.csv', 11, 10_003_000)];
+    const { worked } = await watchScene({ looks: [files, files, saved, saved, saved, saved, saved, saved], madeFrom: made.at(-1) ?? '' });
+    expect(worked).toEqual([['a.mov', 'log.csv']]);
+  });
+
   it('does not wait for ever for a file that never comes to rest again', async () => {
     const clip = file('a.mov');
     const { worked } = await watchScene({ looks: [[clip, file('log.csv')], [clip, file('log.csv')], ...Array.from({ length: 70 }, (_, look) => [clip, file('log.csv', 11 + look, 10_000_000)])] });
@@ -135,6 +143,42 @@ describe('a watch', () => {
     const { worked, news } = await watchScene({ looks: [[file('a.mov')], [file('a.mov')], [], [], [file('a.mov')]], away: (look) => (look === 2 || look === 3 ? 'ejected' : undefined) });
     expect(worked.filter((names) => names.length > 0)).toEqual([['a.mov']]);
     expect(news.filter(({ kind }) => kind === 'away')).toHaveLength(2);
+  });
+
+  it('looks again within the second when the clock is put back by an hour while it looks', async () => {
+    const stop = new AbortController();
+    const waits: number[] = [];
+    let nowMs = 10_000_000;
+    const never = (): never => {
+      throw new Error('not asked for');
+    };
+    await watchMedia(
+      {
+        store: {
+          list: async () => {
+            nowMs -= 3_600_000;
+            return { files: [], unreachable: [] };
+          },
+          open: never,
+          readBytes: never,
+          readWhole: never,
+        },
+        clock: { nowMs: () => nowMs, pause: async (ms) => (ms < 60_000 ? void waits.push(ms) : new Promise(() => {})) },
+        hints: {
+          wait: async (ms) => {
+            waits.push(ms);
+            stop.abort();
+          },
+        },
+        work: never,
+        away: async () => undefined,
+        besides: async () => '',
+        tell: () => {},
+      },
+      { settleMs: 3000, madeFrom: undefined, noteMade: never },
+      stop.signal,
+    );
+    expect(waits).toEqual([1000]);
   });
 
   it('says so when the folders do not answer, and goes on when they do', async () => {
