@@ -105,12 +105,14 @@ export interface PictureOrder extends Omit<MatchTask, 'lead' | 'pass' | 'clean' 
   readonly pass?: PictureClip;
   readonly clean?: PictureClip;
   readonly elements: readonly PictureClip[];
+  /** Whether the four panels are asked for in one picture, too. */
+  readonly wantsWhole?: boolean;
 }
 
-/** PNG pictures of a match: lead with the line, pass with the line, joined, difference; each, and all in one. */
+/** PNG pictures of a match: lead with the line, pass with the line, joined, difference; each, and where it was asked for, all in one. */
 export interface ShownPicture {
   readonly panels: readonly Uint8Array[];
-  readonly whole: Uint8Array;
+  readonly whole?: Uint8Array;
 }
 
 /** What was measured, and pictures of it. */

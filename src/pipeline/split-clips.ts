@@ -35,7 +35,7 @@ export async function splitClips(config: Config, options: SplitOptions, progress
   const [answer] = await threads.measure([{
     lead: lead.place, pass: swapped.place, ...(clean === undefined ? {} : { clean: clean.place }), elements: [],
     offset: options.offset ?? 0, offsetIsGuess: options.offset === undefined, range: { start: 0, end: Number.MAX_SAFE_INTEGER },
-    rate: ratesDiffer ? undefined : lead.clip.rate, movingCamera: false, wantsLine: true,
+    rate: ratesDiffer ? undefined : lead.clip.rate, movingCamera: false, wantsLine: true, wantsWhole: options.picture !== undefined,
   }], signal);
   if (answer === undefined || 'undecodable' in answer) throw new UsageError([`the pictures cannot be read: ${answer?.undecodable ?? 'no answer'}`]);
   if (options.picture !== undefined) await writePicture(resolve(options.picture), answer.shown?.whole);

@@ -14,9 +14,14 @@ export function encodePng({ width, height, samples }: RgbPicture): Uint8Array {
   for (let y = 0; y < height; y++) {
     const at = y * (rowBytes + 1);
     rows[at] = 2;
-    for (let i = 0; i < rowBytes; i++) rows[at + 1 + i] = ((samples[y * rowBytes + i] ?? 0) - (y === 0 ? 0 : (samples[(y - 1) * rowBytes + i] ?? 0))) & 0xff;
+    rows.set(samples.subarray(y * rowBytes, (y + 1) * rowBytes), at + 1);
+    if (y > 0) lessAbove(rows, at + 1, samples, (y - 1) * rowBytes, rowBytes);
   }
   return new Uint8Array(Buffer.concat([SIGNATURE, chunk('IHDR', header), chunk('IDAT', deflateSync(rows, { level: 6 })), chunk('IEND', Buffer.alloc(0))]));
+}
+
+function lessAbove(rows: Uint8Array, to: number, samples: Uint8Array, above: number, count: number): void {
+  for (let i = 0; i < count; i++) rows[to + i] = ((rows[to + i] ?? 0) - (samples[above + i] ?? 0)) & 0xff;
 }
 
 function chunk(name: string, content: Buffer): Buffer {

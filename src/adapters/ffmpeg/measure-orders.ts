@@ -1,4 +1,4 @@
-import { drawMatch } from '../../core/picture/measure/draw-match.ts';
+import { drawMatch, drawPanels } from '../../core/picture/measure/draw-match.ts';
 import type { MeasuredMatch } from '../../core/picture/measure/measure-match.ts';
 import { measureMatch } from '../../core/picture/measure/measure-match.ts';
 import type { PictureAnswer, PictureClip, PictureOrder, ShownPicture } from '../../ports.ts';
@@ -36,12 +36,11 @@ async function measureOne(order: PictureOrder, clipOf: (clip: PictureClip | unde
     if (clip !== undefined && typeof clip !== 'string') elements.push(clip);
   }
   const { picture, shown } = measureMatch({ ...order, lead, pass, clean: typeof clean === 'string' ? undefined : clean, elements });
-  return { picture, ...(shown === undefined ? {} : { shown: picturesOf(shown) }) };
+  return { picture, ...(shown === undefined ? {} : { shown: picturesOf(shown, order.wantsWhole === true) }) };
 }
 
-function picturesOf(shown: NonNullable<MeasuredMatch['shown']>): ShownPicture {
-  const { panels, whole } = drawMatch(shown);
-  return { panels: panels.map(encodePng), whole: encodePng(whole) };
+function picturesOf(shown: NonNullable<MeasuredMatch['shown']>, wantsWhole: boolean): ShownPicture {
+  return { panels: drawPanels(shown).map(encodePng), ...(wantsWhole ? { whole: encodePng(drawMatch(shown)) } : {}) };
 }
 
 /** Why a clip gives no pictures is an answer; that the work was stopped is none. */

@@ -15,7 +15,7 @@ const tools = workerData as ProxyTools; // set by picture-threads.ts
 let stop = new AbortController();
 
 function tell(answer: ThreadAnswer): void {
-  const pictures = answer.kind === 'measured' ? answer.answers.flatMap((one) => ('shown' in one && one.shown !== undefined ? [one.shown.whole, ...one.shown.panels].map(({ buffer }) => buffer as ArrayBuffer) : [])) : []; // encodePng makes plain ones
+  const pictures = answer.kind === 'measured' ? answer.answers.flatMap((one) => ('shown' in one && one.shown !== undefined ? [...(one.shown.whole === undefined ? [] : [one.shown.whole]), ...one.shown.panels].map(({ buffer }) => buffer as ArrayBuffer) : [])) : []; // encodePng makes plain ones
   parentPort?.postMessage(answer, pictures);
 }
 

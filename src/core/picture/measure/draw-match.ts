@@ -18,19 +18,24 @@ const LINE = [255, 200, 0] as const;
 type Shown = NonNullable<MeasuredMatch['shown']>;
 
 /**
- * The middle pair of a match as four pictures: above, the lead and the pass as it lies on the lead, the line over both; below, the
- * two joined (the lead left of the line; without a line, half of each) and pass minus lead, eight times stronger around grey.
+ * The middle pair of a match as four pictures: the lead and the pass as it lies on the lead, the line over both; the two joined (the
+ * lead left of the line; without a line, half of each) and pass minus lead, eight times stronger around grey.
  */
-export function drawMatch(shown: Shown): { readonly panels: readonly RgbPicture[]; readonly whole: RgbPicture } {
+export function drawPanels(shown: Shown): readonly RgbPicture[] {
   const { width, height } = shown.lead;
-  const whole = blank(2 * width + GAP, 2 * height + GAP);
-  const panels = panelsOf(shown).map(({ frame, line }, index) => {
-    paint(whole, frame, (index % 2) * (width + GAP), Math.floor(index / 2) * (height + GAP), line);
+  return panelsOf(shown).map(({ frame, line }) => {
     const panel = blank(width, height);
     paint(panel, frame, 0, 0, line);
     return panel;
   });
-  return { panels, whole };
+}
+
+/** The four of them in one picture, two above and two below. */
+export function drawMatch(shown: Shown): RgbPicture {
+  const { width, height } = shown.lead;
+  const whole = blank(2 * width + GAP, 2 * height + GAP);
+  panelsOf(shown).forEach(({ frame, line }, index) => paint(whole, frame, (index % 2) * (width + GAP), Math.floor(index / 2) * (height + GAP), line));
+  return whole;
 }
 
 function blank(width: number, height: number): RgbPicture {
@@ -59,12 +64,17 @@ function columnsOf({ verdict, kind, line, keys }: SplitLine, frame: number, heig
 
 function paint(out: RgbPicture, { width, height, values }: LumaFrame, left: number, top: number, line: readonly number[] | undefined): void {
   for (let y = 0; y < height; y++) {
-    const column = line === undefined ? -1 : Math.floor(line[y] ?? -1);
-    for (let x = 0; x < width; x++) {
-      const at = 3 * ((top + y) * out.width + left + x);
-      const grey = Math.min(255, Math.max(0, Math.round(values[y * width + x] ?? 0)));
-      const isLine = line !== undefined && x === column;
-      for (let channel = 0; channel < 3; channel++) out.samples[at + channel] = isLine ? (LINE[channel] ?? 0) : grey;
-    }
+    paintRow(out.samples, 3 * ((top + y) * out.width + left), values, y * width, width);
+    const column = Math.floor(line?.[y] ?? -1);
+    if (column >= 0 && column < width) out.samples.set(LINE, 3 * ((top + y) * out.width + left + column));
+  }
+}
+
+function paintRow(samples: Uint8Array, to: number, values: Float32Array, from: number, count: number): void {
+  for (let x = 0; x < count; x++) {
+    const grey = Math.min(255, Math.max(0, Math.round(values[from + x] ?? 0)));
+    samples[to + 3 * x] = grey;
+    samples[to + 3 * x + 1] = grey;
+    samples[to + 3 * x + 2] = grey;
   }
 }

@@ -20,17 +20,29 @@ const [COLUMNS, ROWS] = [16, 9];
 /** The numbers of one frame against the one before it. A frame of another size counts as wholly changed. */
 export function measureFrame(frame: LumaFrame, before: LumaFrame | undefined, sameHash?: boolean): FrameNumbers {
   const { values } = frame;
-  let [sum, squares, dark] = [0, 0, 0];
-  for (let i = 0; i < values.length; i++) {
+  const sums = new Float64Array(3);
+  for (let row = 0; row < values.length; row += frame.width) addRow(sums, values, row, row + frame.width);
+  const [sum = 0, squares = 0, dark = 0] = sums;
+  const mean = sum / values.length;
+  const hash = sameHash === undefined ? {} : { sameHash };
+  const still = { mean, spread: Math.sqrt(Math.max(0, squares / values.length - mean * mean)), darkShare: dark / values.length, ...hash };
+  return before === undefined ? still : { ...still, ...changeFrom(before, frame) };
+}
+
+/** Adds the sum of a row, of its squares, and its dark pixels. */
+function addRow(sums: Float64Array, values: Float32Array, from: number, to: number): void {
+  let sum = 0;
+  let squares = 0;
+  let dark = 0;
+  for (let i = from; i < to; i++) {
     const value = values[i] ?? 0;
     sum += value;
     squares += value * value;
     if (value < DARK) dark++;
   }
-  const mean = sum / values.length;
-  const hash = sameHash === undefined ? {} : { sameHash };
-  const still = { mean, spread: Math.sqrt(Math.max(0, squares / values.length - mean * mean)), darkShare: dark / values.length, ...hash };
-  return before === undefined ? still : { ...still, ...changeFrom(before, frame) };
+  sums[0] = (sums[0] ?? 0) + sum;
+  sums[1] = (sums[1] ?? 0) + squares;
+  sums[2] = (sums[2] ?? 0) + dark;
 }
 
 function changeFrom(before: LumaFrame, { width, height, values }: LumaFrame): { readonly change: number; readonly greatestChange: number } {
