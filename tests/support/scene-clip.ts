@@ -5,7 +5,7 @@ import { followCamera } from '../../src/core/picture/motion/follow-camera.ts';
 import { watchFrames } from '../../src/core/picture/stream/watch-frames.ts';
 
 /** The raster that a scene stands for: six times its proxy of 320 x 180. */
-export const SCENE_RASTER = { width: 1920, height: 1080 };
+const SCENE_RASTER = { width: 1920, height: 1080 };
 
 /** Drawn frames as a clip that was decoded: followed and watched frame by frame, without colour and sound. */
 export function clipOfScene(frames: readonly LumaFrame[]): ClipFrames {
