@@ -18,25 +18,34 @@ export function drawFindings(flow: PageFlow, findings: readonly FindingWords[], 
   list.end();
 }
 
-function drawFinding(flow: PageFlow, finding: FindingWords, list: Tag): void {
+/** The words below a finding's name, and what of it stays on one page. */
+function partsOf(flow: PageFlow, finding: FindingWords) {
   const width = flow.width - INDENT;
-  const remedy = `→ ${finding.remedy}`;
   // What must be done stands out; what need not be done does not.
   const remedyStyle = finding.severity === 'note' ? STYLES.body : STYLES.strong;
-  const place = [finding.clips, finding.evidence].filter((part) => part !== '').join('  ·  ');
-  const height =
-    STYLES.strong.leading +
-    flow.type.lines(finding.consequence, 'regular', STYLES.body.size, width).length * STYLES.body.leading +
-    flow.type.lines(remedy, remedyStyle.face, remedyStyle.size, width).length * remedyStyle.leading +
-    flow.type.lines(place, 'regular', STYLES.note.size, width).length * STYLES.note.leading;
-  flow.need(Math.min(height, flow.pageHeight / 2));
+  const parts = [
+    { text: finding.consequence, style: STYLES.body },
+    { text: finding.remedy === '' ? '' : `→ ${finding.remedy}`, style: remedyStyle },
+    { text: [finding.clips, finding.evidence].filter((part) => part !== '').join('  ·  '), style: STYLES.note },
+  ].filter(({ text }) => text !== '');
+  const height = parts.reduce<number>((sum, { text, style }) => sum + flow.type.lines(text, style.face, style.size, width).length * style.leading, STYLES.strong.leading);
+  return { parts, height: Math.min(height, flow.pageHeight / 2) };
+}
+
+/** What of a finding stays on one page. */
+export function findingHeight(flow: PageFlow, finding: FindingWords): number {
+  return partsOf(flow, finding).height;
+}
+
+function drawFinding(flow: PageFlow, finding: FindingWords, list: Tag): void {
+  const { parts, height } = partsOf(flow, finding);
+  flow.need(height);
   const item = flow.tag('LI', list);
   drawChip(flow, finding.severity, item);
   const x = MARGIN + INDENT;
+  const width = flow.width - INDENT;
   flow.paragraph(`${finding.code}${finding.measured === '' ? '' : ` · ${finding.measured}`}`, STYLES.strong, item, x, width);
-  flow.paragraph(finding.consequence, STYLES.body, item, x, width);
-  if (finding.remedy !== '') flow.paragraph(remedy, remedyStyle, item, x, width);
-  if (place !== '') flow.paragraph(place, STYLES.note, item, x, width);
+  for (const { text, style } of parts) flow.paragraph(text, style, item, x, width);
   item.end();
   flow.y += 4;
 }

@@ -5,10 +5,15 @@ const ROW_HEIGHT = 34;
 const WHO_WIDTH = 96;
 const GAP = 12;
 
+/** What stays on one page: all rows, unless they are many. */
+export function signOffHeight(signatures: readonly string[]): number {
+  return ROW_HEIGHT * Math.min(signatures.length, 6);
+}
+
 /** A row for each who signs, with a line to write on for each field. */
 export function drawSignOff(flow: PageFlow, signatures: readonly string[], fields: readonly string[], parent: Tag): void {
   const width = (flow.width - WHO_WIDTH) / Math.max(1, fields.length);
-  flow.need(ROW_HEIGHT * Math.min(signatures.length, 6));
+  flow.need(signOffHeight(signatures));
   for (const who of signatures) {
     flow.need(ROW_HEIGHT);
     const top = flow.y;

@@ -5,12 +5,12 @@ import type { SheetPrinter } from '../../ports.ts';
 import { drawCard } from './draw-card.ts';
 import { coverageHeight, drawCoverage } from './draw-coverage.ts';
 import { curvesHeight, drawCurves } from './draw-curves.ts';
-import { drawFindings } from './draw-findings.ts';
+import { drawFindings, findingHeight } from './draw-findings.ts';
 import { drawFooters } from './draw-footer.ts';
 import { drawHeading, drawSectionHeading } from './draw-heading.ts';
 import type { Stills } from './draw-pictures.ts';
 import { drawPictures, firstPicturesHeight } from './draw-pictures.ts';
-import { drawSignOff } from './draw-sign-off.ts';
+import { drawSignOff, signOffHeight } from './draw-sign-off.ts';
 import { drawTable } from './draw-table.ts';
 import type { FontLibrary } from './fonts.ts';
 import { openFonts } from './fonts.ts';
@@ -100,6 +100,9 @@ function firstHeight(flow: PageFlow, block: Block | undefined): number {
   if (block?.kind === 'coverage') return Math.min(coverageHeight(flow, block.drawing), flow.pageHeight - 60);
   if (block?.kind === 'curves') return Math.min(curvesHeight(block.plot), flow.pageHeight - 60);
   if (block?.kind === 'pictures') return firstPicturesHeight(flow);
+  if (block?.kind === 'sign-off') return signOffHeight(block.signatures);
+  const finding = block?.kind === 'findings' ? block.findings[0] : undefined;
+  if (finding !== undefined) return Math.max(A_FEW_LINES, findingHeight(flow, finding));
   return block?.kind === 'table' ? HEADINGS_AND_A_FEW_ROWS : A_FEW_LINES;
 }
 

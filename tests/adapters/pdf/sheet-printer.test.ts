@@ -48,6 +48,20 @@ describe.skipIf(!poppler)('a printed sheet, opened by poppler', () => {
     for (const words of ['CLEAR TO STRIKE', 'YES', 'swapped frame = lead frame + 3', '09:00:05:18', 'Το φως από το παράθυρο', 'Дублёрша стоит слева', 'page 1 of']) expect(text).toContain(words);
   });
 
+  it('ends no page with the heading of a section', async () => {
+    const sheet = sheetOf(brokenSplit());
+    const headings = sheet.sections.map(({ heading }) => heading);
+    for (let lines = 0; lines < 70; lines += 3) {
+      const pushed = { ...sheet, sections: [{ heading: 'Pushed down', blocks: Array.from({ length: lines }, () => ({ kind: 'text', text: 'a line' }) as const) }, ...sheet.sections] };
+      for (const page of textOf(await printer.print(pushed, NO_STILLS)).split('\f')) {
+        const written = page.split('\n').map((line) => line.trim()).filter((line) => line !== '');
+        const foot = written.findIndex((line) => /page \d+ of/.test(line));
+        const last = written[foot - 1];
+        if (last !== undefined) expect(headings, `${lines} lines down`).not.toContain(last);
+      }
+    }
+  });
+
   it('embeds every font it uses, as subsets with a map back to Unicode', async () => {
     const fonts = ask('pdffonts', ['FILE'], await printer.print(sheetOf(headReplacement()), NO_STILLS)).split('\n').slice(2).filter((line) => line !== '');
     expect(fonts.length).toBeGreaterThanOrEqual(2);
