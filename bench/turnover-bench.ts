@@ -15,6 +15,7 @@ import type { PictureStamp } from '../src/formats/media/stamp-dpx.ts';
 import { stampDpx } from '../src/formats/media/stamp-dpx.ts';
 import { stampExr } from '../src/formats/media/stamp-exr.ts';
 import { burnInFont } from '../src/pipeline/assets.ts';
+import { quickSum } from '../src/pipeline/quick-sum.ts';
 import { locate } from '../src/pipeline/tools.ts';
 
 const MAIN = join(dirname(fileURLToPath(import.meta.url)), '..', 'src', 'cli', 'main.ts');
@@ -97,7 +98,7 @@ async function comparePull(folder: string, format: PullFormat, ffmpeg: string, f
     bare.push(performance.now() - started);
     rmSync(target, { recursive: true });
     const puller = new FfmpegPuller({ ffmpeg, ffprobe, font: burnInFont() });
-    const build = await PackageFolder.open(join(folder, `own-${turn}`));
+    const build = await PackageFolder.open(join(folder, `own-${turn}`), quickSum());
     const begun = performance.now();
     if (format === 'exr') await puller.pullExr(clip, range, async (frame, picture) => build.writeParts(`a.${1001 + frame}.exr`, stampExr(picture, stampOf(frame)), 'bench'), signal);
     else {

@@ -26,6 +26,7 @@ import { findPrevious } from './find-previous.ts';
 import type { LoadedConfig } from './load-config.ts';
 import { isInside } from './load-config.ts';
 import { locateClips } from './locate-clips.ts';
+import { quickSum } from './quick-sum.ts';
 import { readMedia } from './read-media.ts';
 import { judge } from './run-day.ts';
 import { sealPackage } from './seal-package.ts';
@@ -120,7 +121,7 @@ interface PackageWork {
 }
 
 async function buildPackage({ plan, day, media, target, puller, hashes, progress, signal, warnings }: PackageWork): Promise<TurnoverOutcome> {
-  const build = await PackageFolder.open(target);
+  const build = await PackageFolder.open(target, quickSum());
   try {
     const locateClip = locateClips(day.clips, await mediaRoots(media));
     const signatures = await signaturesOf(plan, locateClip);

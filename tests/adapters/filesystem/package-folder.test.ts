@@ -2,9 +2,17 @@ import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
+import type { RunningSum } from '../../../src/adapters/filesystem/package-folder.ts';
 import { PackageFolder } from '../../../src/adapters/filesystem/package-folder.ts';
 import { UsageError } from '../../../src/core/material/errors.ts';
+import { quickSum } from '../../../src/pipeline/quick-sum.ts';
 import { temporaryFolder, withoutRootRights } from '../../support/make-media.ts';
+
+/** A sum of bytes, good enough to tell that pieces come in order and all of them. */
+function kindOfSum(kind: string): RunningSum {
+  let sum = 0;
+  return { start: () => { sum = 0; }, add: (piece) => { for (const byte of piece) sum = (sum * 31 + byte) % 1_000_003; }, end: () => `${kind} ${sum}` };
+}
 
 const bytes = new TextEncoder().encode('frame');
 
@@ -19,9 +27,9 @@ describe('a package being built', () => {
     expect(readdirSync(place)).toEqual(['t1']);
   });
 
-  it('takes over from a broken run what was made alike and is unharmed, nothing else', async () => {
+  it.each([['the plain check sum', undefined], ['the quick one', quickSum()]])('takes over from a broken run what was made alike and is unharmed, nothing else: by %s', async (_how, sum) => {
     const place = temporaryFolder();
-    const broken = await PackageFolder.open(join(place, 't1'));
+    const broken = await PackageFolder.open(join(place, 't1'), sum);
     for (const name of ['same', 'other', 'harmed', 'cut', 'left']) await broken.write(name, bytes, 'recipe');
     await broken.release();
     const building = join(place, '.t1.building');
@@ -29,12 +37,27 @@ describe('a package being built', () => {
     writeFileSync(join(building, 'package', 'cut'), 'fra');
     writeFileSync(join(building, 'package', 'unknown'), 'frame');
     writeFileSync(join(building, 'notes'), `${readFileSync(join(building, 'notes'), 'utf8')}{"file":"cut off, si`);
-    const build = await PackageFolder.open(join(place, 't1'));
+    const build = await PackageFolder.open(join(place, 't1'), sum);
     const holds = async (name: string, recipe = 'recipe'): Promise<boolean> => build.holds(name, recipe);
     expect([await holds('same'), await holds('other', 'another recipe'), await holds('harmed'), await holds('cut'), await holds('unknown')]).toEqual([true, false, false, false, false]);
     await build.tidy();
     await build.commit();
     expect(readdirSync(join(place, 't1'))).toEqual(['same']);
+  });
+
+  it('makes anew what was noted by a check sum of another kind, and notes a file another program wrote as one it wrote itself', async () => {
+    const place = temporaryFolder();
+    const first = await PackageFolder.open(join(place, 't1'), kindOfSum('a'));
+    await first.write('own', bytes, 'recipe');
+    writeFileSync(await first.pathFor('other'), bytes);
+    await first.kept('other', 'recipe');
+    await first.release();
+    const alike = await PackageFolder.open(join(place, 't1'), kindOfSum('a'));
+    expect([await alike.holds('own', 'recipe'), await alike.holds('other', 'recipe')]).toEqual([true, true]);
+    await alike.release();
+    const unlike = await PackageFolder.open(join(place, 't1'), kindOfSum('b'));
+    expect([await unlike.holds('own', 'recipe'), await unlike.holds('other', 'recipe')]).toEqual([false, false]);
+    await unlike.release();
   });
 
   it('never touches a package that is there', async () => {
