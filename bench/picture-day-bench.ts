@@ -74,7 +74,11 @@ async function bareTakes(media: string): Promise<Taken> {
   const started = performance.now();
   let cpuS = 0;
   const next = async (): Promise<void> => {
-    for (let name = queue.shift(); name !== undefined; name = queue.shift()) cpuS += (await takes([ffmpeg, '-v', 'error', '-nostdin', '-i', join(media, name), '-f', 'null', '-'])).cpuS;
+    for (let name = queue.shift(); name !== undefined; name = queue.shift()) {
+      // Taken before it is added: what stands on the left would be read before the wait.
+      const taken = await takes([ffmpeg, '-v', 'error', '-nostdin', '-i', join(media, name), '-f', 'null', '-']);
+      cpuS += taken.cpuS;
+    }
   };
   await Promise.all([next(), next()]);
   return { clockS: (performance.now() - started) / 1000, cpuS };
