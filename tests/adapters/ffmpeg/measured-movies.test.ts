@@ -32,7 +32,7 @@ beforeAll(async () => {
 });
 
 describe('a move of the camera on movies', () => {
-  const FRAMES = 60;
+  const FRAMES = 44;
   const LATE = 7;
   const move = (frame: number): Placement => ({ dx: 9 * Math.sin((2 * Math.PI * frame) / 53) + 3 * Math.sin((2 * Math.PI * frame) / 19), dy: 2 * Math.sin((2 * Math.PI * frame) / 31) });
 
