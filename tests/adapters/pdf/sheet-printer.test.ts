@@ -51,7 +51,7 @@ describe.skipIf(!poppler)('a printed sheet, opened by poppler', () => {
   it('ends no page with the heading of a section', async () => {
     const sheet = sheetOf(brokenSplit());
     const headings = sheet.sections.map(({ heading }) => heading);
-    for (let lines = 0; lines < 66; lines += 6) {
+    for (let lines = 0; lines < 64; lines += 9) {
       const pushed = { ...sheet, sections: [{ heading: 'Pushed down', blocks: Array.from({ length: lines }, () => ({ kind: 'text', text: 'a line' }) as const) }, ...sheet.sections] };
       for (const page of textOf(await printer.print(pushed, NO_STILLS)).split('\f')) {
         const written = page.split('\n').map((line) => line.trim()).filter((line) => line !== '');
